@@ -1,0 +1,17 @@
+package cutter
+
+import "blockwright/geom"
+
+// A Cutter is a router-table profile cutter. All lengths are mm whatever the
+// file's units.
+type Cutter struct {
+	Handle  string    // file name without .toml, [a-z0-9-]{1,40}
+	Name    string    // shown and engraved only
+	Joint   string    // lock-miter, drawer-lock, edge-glue, matched, edge
+	Units   string    // units of the file: "mm" or "in"
+	Shank   float64   // diameter, 0 = not stated
+	MaxRPM  float64   // as marked on the cutter, 0 = not stated
+	Profile geom.Path // open; X is the radius r, Y the height h, h never falling
+	Body    geom.Path // open, same frame; no vertices where not stated
+	Known   [2]bool   // whether the shifts of the profile in r and in h are known
+}
