@@ -1,0 +1,91 @@
+package joint
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// kind is a row of the table of joints: how the boards go past the cutter, the
+// isometry that lays the second against the first, and how height and fence
+// follow from cutter and boards.
+type kind struct {
+	name  string
+	first way
+	then  way
+
+	// turn lays the second board's section into the first one's frame. Its
+	// arguments are where the second frame's origin goes.
+	turn func(to orb.Point) geom.Iso
+	// nested is where it goes with the cut lines in each other.
+	nested func(*Setting) orb.Point
+	// flush is where it goes with the outside faces aligned.
+	flush func(*Setting) orb.Point
+	// place fills in ranges and passes.
+	place func(*Setting) error
+}
+
+// way is one board's way past the cutter.
+type way struct {
+	name string
+	lies Lie
+}
+
+// kinds is the table.
+var kinds = []kind{
+	{
+		name:  "lock-miter",
+		first: way{"flat", Flat}, then: way{"upright", Upright},
+		turn:   halfTurn,
+		nested: centreOnCentre,
+		flush: func(s *Setting) orb.Point {
+			l := s.Request.Land
+			return orb.Point{s.Passes[1].Stock - l, s.Passes[0].Stock - l}
+		},
+		place: lockMiter,
+	},
+}
+
+// Kinds are the names of the joints that [Solve] knows, as cutter files state
+// them.
+func Kinds() []string {
+	var names []string
+	for _, k := range kinds {
+		names = append(names, k.name)
+	}
+	return names
+}
+
+func kindOf(name string) (*kind, error) {
+	for i := range kinds {
+		if kinds[i].name == name {
+			return &kinds[i], nil
+		}
+	}
+	return nil, &BadRequest{"joint", fmt.Sprintf("%q", name), "one of " + strings.Join(Kinds(), ", ")}
+}
+
+// halfTurn is the half turn of the section plane that carries the origin to the
+// given point.
+func halfTurn(to orb.Point) geom.Iso {
+	return geom.HalfTurn(orb.Point{to[0] / 2, to[1] / 2})
+}
+
+// centreOnCentre is where the half turn puts the second frame's origin when it
+// lays the profile's centre of the second pass on that of the first:
+// (2·rc - D₁ - D₂, 2·hc + H₁ + H₂).
+func centreOnCentre(s *Setting) orb.Point {
+	a, b := s.Passes[0], s.Passes[1]
+	return orb.Point{2*s.Centre[0] - a.Fence - b.Fence, 2*s.Centre[1] + a.Height + b.Height}
+}
+
+// Nested lays the second board against the first with their cut lines in each
+// other, wherever the faces then stand.
+func (s *Setting) Nested() geom.Iso { return s.kind.turn(s.kind.nested(s)) }
+
+// Flush lays the second board against the first with the outside faces aligned,
+// whatever gap the cut lines then leave.
+func (s *Setting) Flush() geom.Iso { return s.kind.turn(s.kind.flush(s)) }
