@@ -15,3 +15,6 @@ type Cutter struct {
 	Body    geom.Path // open, same frame; no vertices where not stated
 	Known   [2]bool   // whether the shifts of the profile in r and in h are known
 }
+
+// Joints are the words a cutter's joint may be.
+var Joints = []string{"lock-miter", "drawer-lock", "edge-glue", "matched", "edge"}

@@ -1,0 +1,39 @@
+package source
+
+import (
+	"sort"
+	"text/scanner"
+	"unicode/utf8"
+)
+
+// places turns byte offsets of a text into positions. Asked for rising offsets
+// it reads the text once.
+type places struct {
+	name  string
+	text  []byte
+	lines []int // offset of each line's first byte
+	// Last answer, from which the next one on the same line goes on.
+	line, off, column int
+}
+
+func newPlaces(name string, text []byte) *places {
+	p := &places{name: name, text: text, lines: []int{0}, line: -1}
+	for i, c := range text {
+		if c == '\n' {
+			p.lines = append(p.lines, i+1)
+		}
+	}
+	return p
+}
+
+// at is the position of the byte at off; past the end, of the end.
+func (p *places) at(off int) scanner.Position {
+	off = max(0, min(off, len(p.text)))
+	line := sort.SearchInts(p.lines, off+1) - 1
+	if line != p.line || off < p.off {
+		p.line, p.off, p.column = line, p.lines[line], 1
+	}
+	p.column += utf8.RuneCount(p.text[p.off:off])
+	p.off = off
+	return scanner.Position{Filename: p.name, Offset: off, Line: line + 1, Column: p.column}
+}
