@@ -189,13 +189,19 @@ func (p Path) Cut(s0, s1 float64) Path {
 		l := e.Length()
 		if s+l > s0 && l > 0 {
 			t0, t1 := math.Max(0, (s0-s)/l), math.Min(1, (s1-s)/l)
+			if t0*l < join { // a whole edge keeps its vertices
+				t0 = 0
+			}
+			if (1-t1)*l < join {
+				t1 = 1
+			}
 			if t1 > t0 {
 				add(e.part(t0, t1))
 			}
 		}
 		s += l
 	}
-	if len(out.V) == 0 && p.Edges() > 0 {
+	if len(out.V) == 0 && len(p.V) > 0 {
 		out.V = []Vertex{{Point: p.Point(p.AtLength(s0))}}
 	}
 	return out

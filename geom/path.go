@@ -46,31 +46,30 @@ func NewPath(closed bool, v ...Vertex) (Path, error) {
 	if len(v) == 0 {
 		return Path{}, fmt.Errorf("geom: a path needs at least one vertex")
 	}
-	p := Path{V: make([]Vertex, 0, len(v)), Closed: closed}
+	u := make([]Vertex, 0, len(v))
 	for i, a := range v {
 		if !finite(a.X()) || !finite(a.Y()) || !finite(a.Bulge) {
 			return Path{}, fmt.Errorf("geom: vertex %d (%g, %g, bulge %g) is no place", i, a.X(), a.Y(), a.Bulge)
 		}
-		if len(p.V) > 0 && dist(p.V[len(p.V)-1].Point, a.Point) < join {
-			p.V[len(p.V)-1] = a
+		if n := len(u); n > 0 && dist(u[n-1].Point, a.Point) < join {
+			u[n-1].Bulge = a.Bulge
 			continue
 		}
-		p.V = append(p.V, a)
-		last := i == len(v)-1
-		if math.Abs(a.Bulge) <= 1 || last && !closed {
-			continue
-		}
-		b := v[0]
-		if !last {
-			b = v[i+1]
-		}
-		p.V = append(p.V[:len(p.V)-1], splitLarge(a, b.Point)...)
+		u = append(u, a)
 	}
-	if n := len(p.V); closed && n > 1 && dist(p.V[n-1].Point, p.V[0].Point) < join {
-		p.V = p.V[:n-1]
+	if n := len(u); closed && n > 1 && dist(u[n-1].Point, u[0].Point) < join {
+		u = u[:n-1]
 	}
-	if !closed {
-		p.V[len(p.V)-1].Bulge = 0
+	if len(u) == 1 || !closed {
+		u[len(u)-1].Bulge = 0
+	}
+	p := Path{V: make([]Vertex, 0, len(u)), Closed: closed}
+	for i, a := range u {
+		if math.Abs(a.Bulge) <= 1 {
+			p.V = append(p.V, a)
+		} else {
+			p.V = append(p.V, splitLarge(a, u[(i+1)%len(u)].Point)...)
+		}
 	}
 	return p, nil
 }

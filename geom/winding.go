@@ -26,21 +26,19 @@ func (e Edge) crossings(q orb.Point) int {
 	if e.Straight() {
 		return rayLine(e.A, e.B, q)
 	}
-	c, r := e.Arc()
-	for _, d := range [2]orb.Point{{0, r}, {0, -r}} {
-		if !e.sees(c, d) {
-			continue
-		}
-		m := orb.Point{c[0], c[1] + d[1]}
-		if m == e.A || m == e.B {
-			continue
-		}
-		n := rayArc(e.A, m, c, r, e.Bulge > 0, q)
-		// A half circle that starts at one extreme ends at the other; a shorter
-		// arc meets at most one inside.
-		return n + rayArc(m, e.B, c, r, e.Bulge > 0, q)
+	c, ua, ub := e.ends()
+	if ua[1] >= 0 == (ub[1] >= 0) || ua[1] == 0 || ub[1] == 0 {
+		return e.rayArc(e.A, e.B, q) // does not turn in y
 	}
-	return rayArc(e.A, e.B, c, r, e.Bulge > 0, q)
+	// The one turning point inside: up or down the radius from the centre.
+	sign := 1.0
+	if ua[1] < 0 {
+		sign = -1
+	}
+	b := e.Bulge
+	r := c * (1 + b*b) / (4 * math.Abs(b))
+	m := orb.Point{e.A[0] - math.Copysign(r, b)*ua[1], e.A[1] + sign*r*rise(ua, b, 1, sign)}
+	return e.rayArc(e.A, m, q) + e.rayArc(m, e.B, q)
 }
 
 func rayLine(a, b, q orb.Point) int {
@@ -54,22 +52,28 @@ func rayLine(a, b, q orb.Point) int {
 	return 0
 }
 
-// rayArc counts the crossing of an arc from a to b that never turns in y.
-func rayArc(a, b, c orb.Point, r float64, ccw bool, q orb.Point) int {
+// rayArc counts the crossing of the piece from a to b of the arc, which never
+// turns in y. The piece lies on one side of its chord: beyond the chord on that
+// side q is before the arc inside the circle and behind it outside.
+func (e Edge) rayArc(a, b, q orb.Point) int {
 	up := a[1] <= q[1] && q[1] < b[1]
 	down := b[1] <= q[1] && q[1] < a[1]
 	if !up && !down {
 		return 0
 	}
-	dy := q[1] - c[1]
-	x := math.Sqrt(math.Max(0, r*r-dy*dy))
-	if up != ccw { // counter-clockwise upwards is the right half of the circle
-		x = -x
+	side := (b[0]-a[0])*(q[1]-a[1]) - (q[0]-a[0])*(b[1]-a[1]) // > 0: q left of a→b
+	left := side > 0
+	if down {
+		left = side < 0 // left in x
 	}
-	if q[0] >= c[0]+x {
+	// A counter-clockwise piece bulges to the right of its chord.
+	bulgesRight := (e.Bulge > 0) == up
+	inside := e.power(q) < 0
+	before := left && (bulgesRight || !inside) || !left && bulgesRight && inside
+	switch {
+	case !before:
 		return 0
-	}
-	if up {
+	case up:
 		return 1
 	}
 	return -1
