@@ -136,14 +136,16 @@ func (s *Section) Label(key string, max int) (string, bool) {
 		return "", false
 	}
 	v := s.v.Fields[key]
-	if why := labelFault(t, max); why != "" {
+	if why := LabelFault(t, max); why != "" {
 		s.file.Fault(v, quoted(t), why)
 		return "", false
 	}
 	return t, true
 }
 
-func labelFault(t string, max int) string {
+// LabelFault is what a text for people to read lacks: to be not empty, at most max
+// characters, all of them printable, without blanks at the ends. "" if nothing.
+func LabelFault(t string, max int) string {
 	switch {
 	case strings.TrimSpace(t) == "":
 		return "a text that is not empty"
