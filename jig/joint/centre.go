@@ -21,7 +21,7 @@ func centreOf(p geom.Path) (c orb.Point, residual float64) {
 			if o <= geom.Tol {
 				continue
 			}
-			w := clip(p, m[1]-o, m[1]+o)
+			w := p.Between(m[1]-o, m[1]+o)
 			turned := w.Move(geom.HalfTurn(m))
 			d := 0.0
 			for k := range w.Edges() {

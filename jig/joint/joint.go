@@ -69,7 +69,7 @@ func (l Lie) String() string {
 func newPass(name string, lies Lie, c *cutter.Cutter, stock, height, fence float64) Pass {
 	p := Pass{Name: name, Lies: lies, Cutter: c, Stock: stock, Height: height, Fence: fence}
 	p.profile = p.Profile()
-	p.CutLine = clip(p.profile, 0, stock)
+	p.CutLine = p.profile.Between(0, stock)
 	return p
 }
 
@@ -80,7 +80,7 @@ func (p Pass) Profile() geom.Path {
 	if len(p.profile.V) > 0 {
 		return p.profile
 	}
-	return merge(p.Cutter.Profile).Move(geom.Shift(-p.Fence, p.Height))
+	return p.Cutter.Profile.Merged().Move(geom.Shift(-p.Fence, p.Height))
 }
 
 // Body is what of the cutter does not cut but is in the way, in the table's
@@ -92,5 +92,5 @@ func (p Pass) Body() geom.Path {
 // X is how far out of the fence the cutter's edge stands at the height z: the
 // greatest value at a shoulder, -Inf where the cutter has no edge.
 func (p Pass) X(z float64) float64 {
-	return widest(p.Profile(), z)
+	return reach(p.Profile(), z)
 }

@@ -24,7 +24,14 @@ type kind struct {
 	nested func(*Setting) orb.Point
 	// flush is where it goes with the outside faces aligned.
 	flush func(*Setting) orb.Point
-	// place fills in ranges and passes.
+
+	corner bool // whether outside faces meet in an outside corner
+	// window is the height over which the cut lines meet.
+	window func(Request) float64
+	// centred is the height and the fence of the first pass for a profile whose
+	// half turn about c closes the joint.
+	centred func(r Request, c orb.Point) (height, fence float64)
+	// place fills in ranges and passes, from the centre.
 	place func(*Setting) error
 }
 
@@ -45,7 +52,10 @@ var kinds = []kind{
 			l := s.Request.Land
 			return orb.Point{s.Passes[1].Stock - l, s.Passes[0].Stock - l}
 		},
-		place: lockMiter,
+		corner:  true,
+		window:  miterWindow,
+		centred: miterCentred,
+		place:   lockMiter,
 	},
 }
 

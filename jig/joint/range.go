@@ -26,7 +26,7 @@ const feather = 0.05
 func limits(profile, body geom.Path, c orb.Point, web float64) (geometric, usable [2]float64) {
 	lo, hi := heights(profile)
 	geometric[1] = 2 * math.Min(c[1]-lo, hi-c[1])
-	lock := lockWidth(clip(profile, c[1]-geometric[1]/2, c[1]+geometric[1]/2), c)
+	lock := lockWidth(profile.Between(c[1]-geometric[1]/2, c[1]+geometric[1]/2), c)
 	geometric[0] = 2 * lock
 	usable = freeOf(above(c, profile, body), [2]float64{2*lock + 2*web, geometric[1]})
 	return geometric, usable

@@ -1,0 +1,145 @@
+package joint
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// Gap is what lies between two boards laid against each other, mm. Normal figures
+// are the greatest distance from a point of one board's cut to the other board's
+// surface, that is, measured along that surface's normal; the surfaces are taken
+// on straight beyond their ends, so that the edge of a board is no gap. Along x
+// the same gap jumps at shoulders and misleads on flat flanks; it is given for
+// comparison with a feeler along the fence.
+type Gap struct {
+	Normal float64   // greatest gap, 0 if none
+	At     orb.Point // where, first board's frame
+
+	Interference   float64 // greatest depth of wood in wood: so far it will not go together
+	InterferenceAt orb.Point
+
+	AlongX             float64 // greatest gap along x
+	InterferenceAlongX float64
+}
+
+// gap of the boards with the second laid against the first by iso.
+func (s *Setting) gap(iso geom.Iso) Gap {
+	first, second := s.Passes[0], s.Passes[1]
+	span := func(p Pass) geom.Path {
+		lo, hi := heights(p.Profile())
+		return prolong(p.Profile(), hi-lo+p.Stock)
+	}
+	rise := func(p geom.Path) geom.Path { // the half turn runs it downward
+		if p.Start()[1] > p.End()[1] {
+			return p.Reverse()
+		}
+		return p
+	}
+	a, b := first.cut(), second.cut()
+	if len(a.V) == 0 || len(b.V) == 0 {
+		return Gap{}
+	}
+	b = rise(b.Move(iso))
+	longA, longB := span(first), rise(span(second).Move(iso))
+	var g Gap
+	grow := func(d *float64, at *orb.Point, ps []geom.Path, from geom.Path) {
+		for _, p := range ps {
+			if v, q := farthest(p, from); v > *d {
+				*d, *at = v, q
+			}
+		}
+	}
+	// The first board lies to the right of its line, the second to the left.
+	left, right := sides(a, longB)
+	grow(&g.Normal, &g.At, right, longB)
+	grow(&g.Interference, &g.InterferenceAt, left, longB)
+	left, right = sides(b, longA)
+	grow(&g.Normal, &g.At, left, longA)
+	grow(&g.Interference, &g.InterferenceAt, right, longA)
+	if d, _, ok := a.Beyond(b); ok {
+		g.AlongX = math.Max(0, d)
+	}
+	if d, _, ok := b.Beyond(a); ok {
+		g.InterferenceAlongX = math.Max(0, d)
+	}
+	return g
+}
+
+// cut is the part of the cut line that is wood's edge: above the table, x on the
+// board.
+func (p Pass) cut() geom.Path {
+	line := p.Profile().Between(0, p.Stock)
+	if p.Lies == Upright {
+		line = p.Profile().Between(0, math.Inf(1))
+	}
+	if len(line.V) == 0 {
+		return line
+	}
+	from, to := line.Start()[1], line.End()[1]
+	if q, ok := highest(line, 0); ok {
+		to = q[1]
+	}
+	if q, ok := lowest(line, p.Stock); ok && p.Lies == Upright {
+		from = q[1]
+	}
+	return line.Between(from, to)
+}
+
+// sides cuts a rising path into pieces that lie wholly to the left or wholly to
+// the right of another one that is long enough to have both sides.
+func sides(p, line geom.Path) (left, right []geom.Path) {
+	add := func(e geom.Edge) {
+		m := e.At(0.5)
+		piece := geom.Path{V: []geom.Vertex{{Point: e.A, Bulge: e.Bulge}, {Point: e.B}}}
+		lo, hi := across(line, m[1])
+		switch {
+		case m[0] > hi:
+			right = append(right, piece)
+		case m[0] < lo:
+			left = append(left, piece)
+		}
+	}
+	for i := range p.Edges() {
+		e := p.Edge(i)
+		var ts []float64
+		if level(e) {
+			lo, hi := across(line, e.A[1])
+			ts = append(crossUpright(e, lo), crossUpright(e, hi)...)
+		} else {
+			ts = crossings(e, line)
+		}
+		slices.Sort(ts)
+		from := e.A
+		for _, t := range ts {
+			to := e.At(t)
+			add(e.Part(from, to))
+			from = to
+		}
+		add(e.Part(from, e.B))
+	}
+	return left, right
+}
+
+func level(e geom.Edge) bool { return e.B[1]-e.A[1] <= seam }
+
+// across is the least and the greatest x of a rising path at the height z.
+func across(p geom.Path, z float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i := range p.Edges() {
+		e := p.Edge(i)
+		if z < e.A[1]-seam || z > e.B[1]+seam {
+			continue
+		}
+		if level(e) {
+			lo, hi = math.Min(lo, e.LeastX()[0]), math.Max(hi, e.MostX()[0])
+			continue
+		}
+		x := reach(geom.Path{V: []geom.Vertex{{Point: e.A, Bulge: e.Bulge}, {Point: e.B}}}, z)
+		lo, hi = math.Min(lo, x), math.Max(hi, x)
+	}
+	return lo, hi
+}

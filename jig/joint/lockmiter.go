@@ -1,0 +1,56 @@
+package joint
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// The lock miter: one setting, the first board flat, the second upright, the
+// boards at a right angle. The profile's centre stands on the centre line of the
+// stock, both ways: H = T/2 - hc, D = rc - T/2, and X(z) + X(T - z) = T. A land l
+// on both tips is set as for T - l. Of two unequal boards the thicker decides; the
+// thinner one's outside face then stands back, but nothing gapes.
+
+func (r Request) other() float64 {
+	if r.Other > 0 {
+		return r.Other
+	}
+	return r.Stock
+}
+
+func miterWindow(r Request) float64 { return math.Max(r.Stock, r.other()) - r.Land }
+
+func miterCentred(r Request, c orb.Point) (height, fence float64) {
+	half := miterWindow(r) / 2
+	return half - c[1], c[0] - half
+}
+
+func lockMiter(s *Setting) error {
+	r, c := s.Request, s.Request.Cutter
+	if miterWindow(r) <= 0 {
+		return &BadRequest{"land", number(r.Land) + " mm", "less than the stock, " + number(r.Stock) + " mm"}
+	}
+	s.Range, s.Usable = limits(c.Profile.Merged(), c.Body, s.Centre, r.Web)
+	for _, lim := range []*[2]float64{&s.Range, &s.Usable} {
+		lim[0], lim[1] = lim[0]+r.Land, lim[1]+r.Land
+	}
+	for _, t := range []float64{r.Stock, r.other()} {
+		if t < s.Range[0]-geom.Tol || t > s.Range[1]+geom.Tol {
+			return &OutOfRange{Cutter: c.Handle, Joint: s.Joint, Stock: t, Range: s.Range, Usable: s.Usable}
+		}
+	}
+	h, d := miterCentred(r, s.Centre)
+	s.Passes = []Pass{
+		newPass("flat", Flat, c, r.Stock, h, d),
+		newPass("upright", Upright, c, r.other(), h, d),
+	}
+	s.warnOfRange()
+	if r.other() != r.Stock {
+		s.warn("boards of %s and %s mm: set for the thicker; the thinner one's outside face stands %s mm back",
+			number(r.Stock), number(r.other()), number(math.Abs(r.other()-r.Stock)))
+	}
+	return nil
+}

@@ -1,0 +1,178 @@
+package joint
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// Minimum is the setting that a search finds without knowing of a centre.
+type Minimum struct {
+	Height, Fence float64 // of the first pass, mm
+	Gap           float64 // root mean square of the normal gap there, mm
+}
+
+// Minimise looks for the setting with the least normal gap between the boards
+// held flush: over a grid of heights, then from its best places by steps that
+// make the sum of the squared normal distances between the two cut lines least.
+// It never looks for a centre, so it checks [Solve] independently: for a
+// point-symmetric cutter both agree within 1e-6 mm. For others the two differ,
+// and the closed form is the one to use.
+//
+// Of several settings without gap the one that leaves most of the edge on both
+// sides of the board is taken: a window on a single flank closes as well, but it
+// is a plain miter.
+//
+// A cutter whose edge is one straight flank has no such single setting; what is
+// given then closes but is one of many.
+func (s *Setting) Minimise() Minimum {
+	first := s.Passes[0]
+	window := s.kind.window(s.Request)
+	c, rms := leastGap(first.Cutter.Profile.Merged(), window/2)
+	h, d := s.kind.centred(s.Request, c)
+	return Minimum{Height: h, Fence: d, Gap: rms}
+}
+
+// gridHeights is the number of heights tried at first. A lock's smallest feature
+// of about a millimetre on an edge of 50 mm is then hit by some ten of them.
+const gridHeights = 500
+
+// leastGap finds the point for which the half turn of the profile's part within
+// half mm above and below lies nearest to the profile.
+func leastGap(p geom.Path, half float64) (c orb.Point, rms float64) {
+	lo, hi := heights(p)
+	from, to := lo+half, hi-half
+	if from > to {
+		from, to = (lo+hi)/2, (lo+hi)/2
+	}
+	type start struct {
+		c    orb.Point
+		miss float64
+	}
+	var grid []start
+	for i := range gridHeights + 1 {
+		h := from + (to-from)*float64(i)/gridHeights
+		r, miss := meanLine(p, h, half)
+		grid = append(grid, start{orb.Point{r, h}, miss})
+	}
+	var starts []start
+	for i, g := range grid {
+		if (i == 0 || grid[i-1].miss >= g.miss) && (i == gridHeights || grid[i+1].miss >= g.miss) {
+			starts = append(starts, g)
+		}
+	}
+	slices.SortStableFunc(starts, func(a, b start) int {
+		if a.miss < b.miss {
+			return -1
+		} else if a.miss > b.miss {
+			return 1
+		}
+		return 0
+	})
+	if len(starts) > 16 {
+		starts = starts[:16]
+	}
+	long := prolong(p, hi-lo)
+	overlap := func(c orb.Point) float64 { return math.Min(c[1]-lo, hi-c[1]) }
+	rms = math.Inf(1)
+	for _, s := range starts {
+		at, miss := settle(p, long, s.c, half)
+		const same = 1e-7 // gaps that differ by less are both none
+		if miss < rms-same || miss < rms+same && overlap(at) > overlap(c) {
+			c, rms = at, miss
+		}
+	}
+	return c, rms
+}
+
+// meanLine is the r about which profile and half turn at the height h balance,
+// and their mean distance along r from it.
+func meanLine(p geom.Path, h, half float64) (r, miss float64) {
+	const n = 64
+	var m [n]float64
+	for i := range n {
+		t := half * (float64(i) + 0.5) / n
+		m[i] = (reach(p, h+t) + reach(p, h-t)) / 2
+	}
+	sorted := m
+	slices.Sort(sorted[:])
+	r = (sorted[n/2-1] + sorted[n/2]) / 2
+	for _, v := range m {
+		miss += math.Abs(v-r) / n
+	}
+	return r, miss
+}
+
+// settle moves c by damped Gauss-Newton steps to the least sum of squares of the
+// normal distances from the half-turned window to the profile.
+func settle(p, long geom.Path, c orb.Point, half float64) (orb.Point, float64) {
+	sum, grad, curve, n := misfit(p, long, c, half)
+	damp := 1e-9
+	for range 60 {
+		a, b, d := curve[0]*(1+damp)+1e-12, curve[1], curve[2]*(1+damp)+1e-12
+		det := a*d - b*b
+		step := orb.Point{-(d*grad[0] - b*grad[1]) / det, -(a*grad[1] - b*grad[0]) / det}
+		if !(math.Hypot(step[0], step[1]) > 1e-12) {
+			break
+		}
+		next := orb.Point{c[0] + step[0], c[1] + step[1]}
+		s, g, k, m := misfit(p, long, next, half)
+		if s < sum {
+			c, sum, grad, curve, n = next, s, g, k, m
+			damp = math.Max(damp/10, 1e-12)
+		} else if damp = math.Max(damp*10, 1e-6); damp > 1e6 {
+			break
+		}
+	}
+	return c, math.Sqrt(sum / n)
+}
+
+// misfit sums over points of the window, weighted by length, the squared distance
+// of their half turn about c to the profile, with half its gradient by c and the
+// Gauss-Newton matrix (rr, rh, hh).
+func misfit(p, long geom.Path, c orb.Point, half float64) (sum float64, grad orb.Point, curve [3]float64, weight float64) {
+	w := p.Between(c[1]-half, c[1]+half)
+	for i := range w.Edges() {
+		e := w.Edge(i)
+		k := 5
+		if !e.Straight() {
+			k = 9
+		}
+		l := e.Length() / float64(k)
+		for j := range k {
+			q := e.At((float64(j) + 0.5) / float64(k))
+			q = orb.Point{2*c[0] - q[0], 2*c[1] - q[1]}
+			near := long.Nearest(q)
+			n := orb.Point{q[0] - near.At[0], q[1] - near.At[1]}
+			d := near.Dist
+			if d > 1e-9 {
+				n[0], n[1] = n[0]/d, n[1]/d
+			} else {
+				t := long.Edge(near.Edge).Direction(near.T)
+				n = orb.Point{t[1], -t[0]}
+				d = n[0]*(q[0]-near.At[0]) + n[1]*(q[1]-near.At[1])
+			}
+			sum += l * d * d
+			grad[0] += l * 2 * d * n[0]
+			grad[1] += l * 2 * d * n[1]
+			curve[0] += l * 4 * n[0] * n[0]
+			curve[1] += l * 4 * n[0] * n[1]
+			curve[2] += l * 4 * n[1] * n[1]
+			weight += l
+		}
+	}
+	return sum, grad, curve, math.Max(weight, seam)
+}
+
+// prolong takes an upward path on along its end tangents by the given length.
+func prolong(p geom.Path, by float64) geom.Path {
+	n := p.Edges()
+	a, b := p.Edge(0).Direction(0), p.Edge(n-1).Direction(1)
+	out := geom.Path{V: make([]geom.Vertex, 0, n+3)}
+	out.V = append(out.V, geom.V(p.Start()[0]-by*a[0], p.Start()[1]-by*a[1]))
+	out.V = append(out.V, p.V...)
+	return geom.Path{V: append(out.V, geom.V(p.End()[0]+by*b[0], p.End()[1]+by*b[1]))}
+}
