@@ -1,0 +1,292 @@
+package geom
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// This file answers into which pieces closed paths cut each other.
+
+// near is the distance in mm under which the plane is cut as if two things were
+// one: vertices, a vertex and an edge, a line and a circle it almost touches. A
+// tenth of Tol, so that a few operations in a row stay within Tol.
+const near = Tol / 10
+
+// An arrangement is the plane cut by closed paths: nodes, and pieces between them
+// that meet nowhere else. Every piece knows by how much the winding numbers of two
+// groups of paths are higher on its left than on its right, and from which edges
+// it came.
+type arrangement struct {
+	at     []orb.Point // nodes; a path's vertex before a crossing, so vertices keep their digits
+	grid   map[[2]int32]int32
+	next   []int32 // nodes of one cell of the grid
+	pieces []piece
+	source []Edge
+	moved  float64 // the farthest that a point was moved to its node
+}
+
+type piece struct {
+	e      Edge // its ends are the nodes' places
+	a, b   int32
+	source int32
+	t0, t1 float64  // which part of the source's length
+	jump   [2]int32 // winding number on the left less that on the right, by group
+	also   int32    // the next piece that coincides with this one, or -1
+	dead   bool     // coincides with an earlier piece, or bounds nothing
+}
+
+// arrange cuts the plane by the closed paths of two groups.
+func arrange(groups ...[]Region) *arrangement {
+	n := 0
+	for _, g := range groups {
+		for _, r := range g {
+			for _, p := range r {
+				n += len(p.V)
+			}
+		}
+	}
+	a := &arrangement{
+		at:     make([]orb.Point, 0, n+n/4),
+		next:   make([]int32, 0, n+n/4),
+		grid:   make(map[[2]int32]int32, n),
+		pieces: make([]piece, 0, n+n/4),
+		source: make([]Edge, 0, n),
+	}
+	for k, g := range groups {
+		for _, r := range g {
+			for _, p := range r {
+				a.add(p, k)
+			}
+		}
+	}
+	// A crossing that fell on a node moved its pieces by up to near. Cut again
+	// until nothing moves: the pieces then meet at nodes only.
+	for range 4 {
+		if !a.cut() || a.moved < join {
+			break
+		}
+	}
+	a.unite()
+	return a
+}
+
+func (a *arrangement) add(p Path, group int) {
+	if !p.Closed || len(p.V) < 2 {
+		return
+	}
+	first := a.node(p.V[0].Point)
+	from := first
+	for i := range p.V {
+		e := p.Edge(i)
+		to := first
+		if i+1 < len(p.V) {
+			to = a.node(e.B)
+		}
+		s := int32(len(a.source))
+		a.source = append(a.source, e)
+		if from != to {
+			q := piece{e: Edge{a.at[from], a.at[to], e.Bulge}, a: from, b: to, source: s, t1: 1, also: -1}
+			q.jump[group] = 1
+			a.pieces = append(a.pieces, q)
+		}
+		from = to
+	}
+}
+
+// cell width of the grid of nodes: wide enough that two points within near of each
+// other lie in the same or in neighbouring cells, even at 10 m.
+const cell = 1e-3
+
+// node is the node within near of q, a new one if there is none.
+func (a *arrangement) node(q orb.Point) int32 {
+	x, y := q[0]/cell, q[1]/cell
+	ix, iy := int32(math.Floor(x)), int32(math.Floor(y))
+	best, d := int32(-1), near
+	look := func(jx, jy int32) {
+		if k, ok := a.grid[[2]int32{jx, jy}]; ok {
+			for ; k >= 0; k = a.next[k] {
+				if l := dist(a.at[k], q); l <= d {
+					best, d = k, l
+				}
+			}
+		}
+	}
+	const edge = near / cell
+	fx, fy := x-math.Floor(x), y-math.Floor(y)
+	x0, x1, y0, y1 := ix, ix, iy, iy
+	if fx < edge {
+		x0--
+	}
+	if fx > 1-edge {
+		x1++
+	}
+	if fy < edge {
+		y0--
+	}
+	if fy > 1-edge {
+		y1++
+	}
+	for jx := x0; jx <= x1; jx++ {
+		for jy := y0; jy <= y1; jy++ {
+			look(jx, jy)
+		}
+	}
+	if best >= 0 {
+		a.moved = math.Max(a.moved, d)
+		return best
+	}
+	k := int32(len(a.at))
+	key := [2]int32{ix, iy}
+	head, ok := a.grid[key]
+	if !ok {
+		head = -1
+	}
+	a.at = append(a.at, q)
+	a.next = append(a.next, head)
+	a.grid[key] = k
+	return k
+}
+
+// A split is a node on a piece, at the fraction t of its length.
+type split struct {
+	piece, node int32
+	t           float64
+}
+
+// cut splits all pieces where they meet and tells whether any was split.
+func (a *arrangement) cut() bool {
+	a.moved = 0
+	var splits []split
+	put := func(i int32, q orb.Point) {
+		p := &a.pieces[i]
+		k := a.node(q)
+		if k != p.a && k != p.b {
+			_, _, t := p.e.Nearest(a.at[k])
+			splits = append(splits, split{i, k, t})
+		}
+	}
+	a.pairs(func(i, j int32) {
+		p, q := &a.pieces[i], &a.pieces[j]
+		// the ends of one on the other: a touch, or an end of an overlap
+		for _, k := range [2]int32{q.a, q.b} {
+			if k != p.a && k != p.b && p.e.Dist(a.at[k]) <= near {
+				put(i, a.at[k])
+			}
+		}
+		for _, k := range [2]int32{p.a, p.b} {
+			if k != q.a && k != q.b && q.e.Dist(a.at[k]) <= near {
+				put(j, a.at[k])
+			}
+		}
+		x, n := meet(p.e, q.e)
+		for _, at := range x[:n] {
+			put(i, at)
+			put(j, at)
+		}
+	})
+	if len(splits) == 0 {
+		return false
+	}
+	slices.SortFunc(splits, func(x, y split) int {
+		if c := cmp.Compare(x.piece, y.piece); c != 0 {
+			return c
+		}
+		if c := cmp.Compare(x.t, y.t); c != 0 {
+			return c
+		}
+		return cmp.Compare(x.node, y.node)
+	})
+	out := make([]piece, 0, len(a.pieces)+len(splits))
+	s := 0
+	for i, p := range a.pieces {
+		from, t := p.a, 0.0
+		put := func(to int32, t1 float64) {
+			if to == from {
+				return
+			}
+			q := p
+			q.a, q.b = from, to
+			q.t0, q.t1 = p.t0+t*(p.t1-p.t0), p.t1
+			if t1 < 1 {
+				q.t1 = p.t0 + t1*(p.t1-p.t0)
+			}
+			q.e = Edge{a.at[from], a.at[to], p.e.Bulge}
+			if p.e.Bulge != 0 && (t > 0 || t1 < 1) {
+				q.e.Bulge = math.Tan((q.t1 - q.t0) * math.Atan(a.source[p.source].Bulge))
+			}
+			out = append(out, q)
+			from, t = to, t1
+		}
+		for ; s < len(splits) && int(splits[s].piece) == i; s++ {
+			put(splits[s].node, splits[s].t)
+		}
+		put(p.b, 1)
+	}
+	a.pieces = out
+	return true
+}
+
+// unite makes one of pieces that coincide and drops those with the same winding
+// numbers on both sides, which bound nothing.
+func (a *arrangement) unite() {
+	seen := make(map[[2]int32]int32, len(a.pieces))
+	chain := make([]int32, len(a.pieces)) // pieces between the same two nodes
+	for i := range a.pieces {
+		p := &a.pieces[i]
+		key := [2]int32{min(p.a, p.b), max(p.a, p.b)}
+		head, ok := seen[key]
+		if !ok {
+			head = -1
+		}
+		for k := head; k >= 0; k = chain[k] {
+			q := &a.pieces[k]
+			if dist(p.e.At(0.5), q.e.At(0.5)) > 2*near {
+				continue
+			}
+			sign := int32(1)
+			if q.a != p.a {
+				sign = -1
+			}
+			for g := range q.jump {
+				q.jump[g] += sign * p.jump[g]
+			}
+			p.dead, p.also, q.also = true, q.also, int32(i)
+			break
+		}
+		if !p.dead {
+			chain[i] = head
+			seen[key] = int32(i)
+		}
+	}
+	for i := range a.pieces {
+		if p := &a.pieces[i]; p.jump == [2]int32{} {
+			p.dead = true
+		}
+	}
+}
+
+// pairs calls each for every two pieces whose boxes come within near, in no
+// stated order.
+func (a *arrangement) pairs(each func(i, j int32)) {
+	type box struct {
+		x0, x1, y0, y1 float64
+		i              int32
+	}
+	bs := make([]box, len(a.pieces))
+	for i := range a.pieces {
+		b := a.pieces[i].e.Bound()
+		bs[i] = box{b.Min[0] - near, b.Max[0], b.Min[1] - near, b.Max[1], int32(i)}
+	}
+	slices.SortFunc(bs, func(p, q box) int { return cmp.Compare(p.x0, q.x0) })
+	for i := range bs {
+		p := &bs[i]
+		for j := i + 1; j < len(bs) && bs[j].x0 <= p.x1; j++ {
+			if q := &bs[j]; q.y0 <= p.y1 && p.y0 <= q.y1 {
+				each(p.i, q.i)
+			}
+		}
+	}
+}
