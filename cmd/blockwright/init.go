@@ -52,6 +52,8 @@ for a wrong command line and 4 if a file cannot be written.`,
 	return cmd
 }
 
+var errNoFolder = errors.New("exists and is no folder")
+
 // startShop writes a new shop into dir and returns its files, relative to dir. On
 // failure what it made is taken away again.
 func startShop(dir, units string) (files []string, err error) {
@@ -64,12 +66,12 @@ func startShop(dir, units string) (files []string, err error) {
 		{shop.FileName, shop.Start(units)}, // last: it makes the folder a shop
 	}
 	for _, f := range write {
-		switch _, err := os.Lstat(filepath.Join(dir, f.name)); {
-		case err == nil:
+		if _, err := os.Lstat(filepath.Join(dir, f.name)); err == nil {
 			return nil, fmt.Errorf("%s exists already; want a folder without a shop", filepath.Join(dir, f.name))
-		case !errors.Is(err, fs.ErrNotExist):
-			return nil, err
 		}
+	}
+	if info, err := os.Lstat(filepath.Join(dir, cutter.Folder)); err == nil && !info.IsDir() {
+		return nil, &fs.PathError{Op: "init", Path: filepath.Join(dir, cutter.Folder), Err: errNoFolder}
 	}
 	var made []string // in order, to be removed in reverse
 	defer func() {
@@ -106,7 +108,7 @@ func makeFolder(dir string) (made []string, err error) {
 			break
 		}
 		if err == nil {
-			return nil, &fs.PathError{Op: "mkdir", Path: d, Err: errors.New("exists and is no folder")}
+			return nil, &fs.PathError{Op: "mkdir", Path: d, Err: errNoFolder}
 		}
 		if !errors.Is(err, fs.ErrNotExist) {
 			return nil, err
