@@ -3,19 +3,24 @@ package gcode
 import "github.com/paulmach/orb"
 
 // A Word is a letter and its number. The words of a whole program lie in one
-// slab; a block is a range of it.
+// slab; a block is a range of it. A word takes 16 bytes.
 type Word struct {
 	Value  float64
 	Off    uint32 // byte offset in Program.Text; column = Off - Block.Off + 1
 	Letter byte   // upper case
+	code   uint16 // of G and M words: ten times the number, noCode if there is no such code
 }
 
-// A Block is one line of the program: Words[First:End].
+// noCode marks a G or M word whose number can be no code.
+const noCode = 0xFFFF
+
+// A Block is one line of the program that has words: Words[First:End].
 type Block struct {
 	First, End uint32
 	Off        uint32 // byte offset of the line's first byte
 	Line       uint32 // counted from 1
 	Skip       bool   // starts with the block-delete slash
+	Bad        bool   // has a syntax fault: some of its words may be missing
 }
 
 // A Program is a parsed RS-274 text.
@@ -24,13 +29,19 @@ type Program struct {
 	Text   []byte
 	Words  []Word
 	Blocks []Block
+
+	semicolons []mark // where comments start with a semicolon
+	percents   []mark // lines of a percent sign
 }
+
+// A mark is a place in the text that only some dialects object to.
+type mark struct{ off, lineOff, line uint32 }
 
 // A Finding is one thing wrong with a program.
 type Finding struct {
 	File         string
-	Line, Column int
-	Code, Text   string // RS0xx syntax, RS1xx feed and spindle, RS2xx arcs, RS3xx travel, RS4xx sheet, plunges, rapids, RS5xx gouge and leftover, RS6xx dialect
+	Line, Column int    // counted from 1, in bytes; 0 = the whole program
+	Code, Text   string // Code as in codes.go
 }
 
 // Op says what a move does.
@@ -62,7 +73,7 @@ type Move struct {
 	From, To  [3]float64
 	Centre    orb.Point
 	Feed      float64 // mm/min along the path; seconds for Dwell
-	RPM       float64 // spindle speed while moving, clockwise; 0 = spindle off
+	RPM       float64 // spindle speed while moving; 0 = off, negative = counter-clockwise (M4)
 	Block     uint32  // index of the block it comes from
 	Op, Plane uint8
 	Job       uint8 // index of the part it belongs to, when planned here

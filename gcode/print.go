@@ -1,0 +1,340 @@
+package gcode
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+)
+
+// MostLength is the greatest coordinate in mm that Print writes: the size for
+// which the plane kernel promises its tolerance.
+const MostLength = 10000
+
+// Print writes a program of the dialect. Its first error is kept and returned: a
+// value that is no number or beyond any machine, a feed move without a feed, or
+// the writer's own.
+//
+// The program states units, plane and modes at its top, lifts Z before anything
+// else (to the height of the first move's end, or to the highest of all moves if
+// the first one is no lift), writes S and M3 before the first move that has a
+// speed and waits there, and ends with M5 and M30. Each line names its motion
+// code; coordinates that stay, and the feed that stays, are left out.
+//
+// Arcs are written with offsets and sweep at most a half circle. Start, end and
+// centre are points of the grid of the last decimal, chosen so that the radii
+// differ by less than a quarter of what the dialect allows. An arc that would not
+// survive rounding is written as lines within half a step of it.
+//
+// Parse and Run give the same moves back, every coordinate within half a unit of
+// its last decimal; arcs come back in parts, and moves of no length do not.
+func Print(w io.Writer, d *Dialect, l Listing) error {
+	p := newPrinter(w, d, l)
+	for _, line := range l.Head {
+		p.comment(line)
+	}
+	p.start(l)
+	for i := range l.Moves {
+		if note, ok := l.Notes[i]; ok {
+			p.comment(note)
+		}
+		p.move(&l.Moves[i])
+	}
+	if note, ok := l.Notes[len(l.Moves)]; ok {
+		p.comment(note)
+	}
+	p.words("M5")
+	p.words("M30")
+	if p.err == nil {
+		p.err = p.w.Flush()
+	}
+	return p.err
+}
+
+// printer holds what the controller will hold when it has read the text so far.
+type printer struct {
+	w   *bufio.Writer // written through line and comment only, which keep err
+	err error
+	d   *Dialect
+
+	unit     float64 // mm per unit of the words
+	decimals int
+	wait     float64
+	dial     bool
+
+	buf     []byte
+	at      [3]int64 // in steps of the last decimal
+	known   [3]bool
+	feed    int64
+	rpm     int64
+	plane   uint8
+	lifting bool // nothing but the lift at the start is written
+	number  int  // of the move, for errors
+}
+
+func newPrinter(w io.Writer, d *Dialect, l Listing) *printer {
+	p := &printer{w: bufio.NewWriterSize(w, 1<<16), d: d, unit: 1, decimals: d.Decimals, wait: l.Dwell, dial: l.Dial, feed: -1}
+	if l.Inch {
+		p.unit, p.decimals = 25.4, d.Decimals+1
+	}
+	return p
+}
+
+// start writes what has to be in force before the first move.
+func (p *printer) start(l Listing) {
+	units := "G21"
+	if l.Inch {
+		units = "G20"
+	}
+	p.words(units + " G17 G90")
+	p.words("G40 G49 G94 G80")
+	p.words("G54")
+	var up *Move
+	for i := range l.Moves {
+		m := &l.Moves[i]
+		if m.Moves() {
+			if m.Op == Rapid && m.From[0] == m.To[0] && m.From[1] == m.To[1] {
+				up = m
+			}
+			break
+		}
+	}
+	z, any := math.Inf(-1), false
+	if up != nil {
+		z, any = up.To[2], true
+	} else {
+		for i := range l.Moves {
+			if m := &l.Moves[i]; m.Moves() {
+				z, any = math.Max(z, math.Max(m.From[2], m.To[2])), true
+			}
+		}
+	}
+	if any {
+		p.line("G0")
+		p.axis(2, z)
+		p.end()
+		p.lifting = true
+	}
+}
+
+// move writes one move.
+func (p *printer) move(m *Move) {
+	p.number++
+	switch m.Op {
+	case Pause:
+		p.spindle(m.RPM)
+		p.words("M0")
+		return
+	case Dwell:
+		p.spindle(m.RPM)
+		p.dwell(m.Feed)
+		return
+	case Rapid, Line, CW, CCW:
+	default:
+		p.fail("op %d is no move", m.Op)
+		return
+	}
+	p.spindle(m.RPM)
+	for k := range 3 {
+		if !(math.Abs(m.From[k]) <= MostLength) {
+			p.fail("%c is %v; want at most %d mm", 'X'+k, m.From[k], MostLength)
+			return
+		}
+		if d := p.grid(k, m.From[k]) - p.at[k]; p.known[k] && (d > 1 || d < -1) && !(k == 2 && p.lifting) {
+			p.fail("starts at %c%s, the one before it ends at %s mm", 'X'+k, Number(m.From[k], 6), Number(p.mm(p.at[k]), 6))
+			return
+		}
+	}
+	p.lifting = false
+	if m.Cuts() && !(m.Feed > 0 && m.Feed < 1e7) {
+		p.fail("feed is %v; want more than 0 and less than 1e7 mm/min", m.Feed)
+		return
+	}
+	if m.Cuts() && !(p.known[0] && p.known[1]) {
+		p.straight(Rapid, [3]float64{m.From[0], m.From[1], p.mm(p.at[2])}, 0)
+		p.straight(Rapid, m.From, 0)
+	}
+	if m.Arc() {
+		p.arc(m)
+		return
+	}
+	if m.Op == Rapid && m.From[0] == m.To[0] && m.From[1] == m.To[1] && !p.known[0] && !p.known[1] {
+		// A lift from wherever the machine stands.
+		if p.grid(2, m.To[2]) != p.at[2] {
+			p.line("G0")
+			p.axis(2, m.To[2])
+			p.end()
+		}
+		return
+	}
+	p.straight(m.Op, m.To, m.Feed)
+}
+
+// straight writes a line to a place, unless the tool stands there.
+func (p *printer) straight(op Op, to [3]float64, feed float64) {
+	same := true
+	for k := range 3 {
+		same = same && p.known[k] && p.grid(k, to[k]) == p.at[k]
+	}
+	if same || p.err != nil {
+		return
+	}
+	p.line([2]string{"G0", "G1"}[op])
+	for k := range 3 {
+		p.axis(k, to[k])
+	}
+	if op != Rapid {
+		p.feedWord(feed)
+	}
+	p.end()
+}
+
+// spindle writes what changes the speed.
+func (p *printer) spindle(rpm float64) {
+	n, ok := steps(math.Abs(rpm), 0)
+	if !ok || n > 1e6 || math.IsNaN(rpm) {
+		p.fail("spindle speed is %v; want 0 to 1e6", rpm)
+		return
+	}
+	if rpm < 0 {
+		n = -n
+	}
+	if n == p.rpm {
+		return
+	}
+	was := p.rpm
+	p.rpm = n
+	switch {
+	case n == 0:
+		p.words("M5")
+		return
+	case was*n > 0 && !p.dial:
+		p.words("S" + Number(math.Abs(float64(n)), 0))
+		return
+	}
+	if p.dial {
+		p.comment(fmt.Sprintf("MSG, set the spindle to %d rpm, start it, then go on", max(n, -n)))
+		p.words("M0")
+	}
+	turn := " M3"
+	if n < 0 {
+		turn = " M4"
+	}
+	p.words("S" + Number(math.Abs(float64(n)), 0) + turn)
+	if p.wait > 0 {
+		p.dwell(p.wait)
+	}
+}
+
+func (p *printer) dwell(seconds float64) {
+	n, ok := steps(seconds, 3)
+	if !ok || n < 0 {
+		p.fail("a dwell of %v s", seconds)
+		return
+	}
+	p.words("G4 P" + string(AppendNumber(nil, n, 3)))
+}
+
+// grid is the coordinate of an axis in steps of the last decimal.
+func (p *printer) grid(axis int, mm float64) int64 {
+	if !(math.Abs(mm) <= MostLength) {
+		p.fail("%c is %v; want at most %d mm", 'X'+axis, mm, MostLength)
+		return 0
+	}
+	n, _ := steps(mm/p.unit, p.decimals)
+	return n
+}
+
+// mm is a grid value as a length.
+func (p *printer) mm(n int64) float64 { return float64(n) / powers[p.decimals] * p.unit }
+
+// axis adds the word of an axis if the coordinate changes.
+func (p *printer) axis(axis int, mm float64) {
+	n := p.grid(axis, mm)
+	if p.known[axis] && n == p.at[axis] {
+		return
+	}
+	p.at[axis], p.known[axis] = n, true
+	p.word('X'+byte(axis), n, p.decimals)
+}
+
+// feedWord adds F if the feed changes: 0.1 mm/min or 0.001 in/min are enough.
+func (p *printer) feedWord(feed float64) {
+	places := 1
+	if p.unit != 1 {
+		places = 3
+	}
+	n, ok := steps(feed/p.unit, places)
+	if !ok {
+		p.fail("feed is %v", feed)
+		return
+	}
+	n = max(n, 1)
+	if n != p.feed {
+		p.feed = n
+		p.word('F', n, places)
+	}
+}
+
+// line starts a line of words.
+func (p *printer) line(word string) { p.buf = append(p.buf[:0], word...) }
+
+// word adds a word whose number is n/10^decimals.
+func (p *printer) word(letter byte, n int64, decimals int) {
+	p.buf = append(p.buf, ' ', letter)
+	from := len(p.buf)
+	p.buf = AppendNumber(p.buf, n, decimals)
+	if p.d.Digits > 0 {
+		digits := 0
+		for _, c := range p.buf[from:] {
+			if c >= '0' && c <= '9' {
+				digits++
+			}
+		}
+		if digits > p.d.Digits {
+			p.fail("%c%s has %d digits; dialect %s takes %d", letter, p.buf[from:], digits, p.d.Name, p.d.Digits)
+		}
+	}
+}
+
+// end writes the line.
+func (p *printer) end() {
+	if p.err != nil {
+		return
+	}
+	if len(p.buf) > p.d.LineMax {
+		p.fail("the line %q has %d characters; dialect %s takes %d", p.buf, len(p.buf), p.d.Name, p.d.LineMax)
+		return
+	}
+	p.buf = append(p.buf, '\n')
+	_, p.err = p.w.Write(p.buf)
+}
+
+// words writes a line of fixed words, without the codes the dialect lacks.
+func (p *printer) words(line string) {
+	p.buf = p.buf[:0]
+	start := 0
+	for i := 0; i <= len(line); i++ {
+		if i < len(line) && line[i] != ' ' {
+			continue
+		}
+		w := line[start:i]
+		start = i + 1
+		if (w[0] == 'G' || w[0] == 'M') && !p.d.Codes[w] {
+			continue
+		}
+		if len(p.buf) > 0 {
+			p.buf = append(p.buf, ' ')
+		}
+		p.buf = append(p.buf, w...)
+	}
+	if len(p.buf) > 0 {
+		p.end()
+	}
+}
+
+func (p *printer) fail(format string, args ...any) {
+	if p.err == nil {
+		p.err = fmt.Errorf("move %d: %s", p.number, fmt.Sprintf(format, args...))
+	}
+}
