@@ -22,13 +22,12 @@ func (m *machine) arc(explicit bool) {
 	a, b := ax[0], ax[1]
 	offsets := m.mask & (bitI | bitJ | bitK)
 	m.used |= bitI | bitJ | bitK | bitR
-	turn := nameOf('G', m.motion)
 	if m.mask&(bitX<<a|bitX<<b) == 0 {
 		if m.mask&bitsXYZ == 0 && !explicit && offsets == 0 && m.mask&bitR == 0 {
 			return
 		}
 		m.used |= bitsXYZ
-		m.add(m.motionAt(), ArcNoAxis, fmt.Sprintf("%s without %c or %c; want the end of the arc", turn, 'X'+a, 'X'+b))
+		m.add(m.motionAt(), ArcNoAxis, fmt.Sprintf("%s without %c or %c; want the end of the arc", nameOf('G', m.motion), 'X'+a, 'X'+b))
 		if m.mask&bitsXYZ != 0 {
 			m.arcAsLine()
 		}
@@ -48,11 +47,11 @@ func (m *machine) arc(explicit bool) {
 	ok := false
 	switch {
 	case m.mask&bitR != 0 && offsets != 0:
-		m.add(m.wordAt(bitR), ArcBothForms, fmt.Sprintf("%s with a radius and offsets; want one form", turn))
+		m.add(m.wordAt(bitR), ArcBothForms, fmt.Sprintf("%s with a radius and offsets; want one form", nameOf('G', m.motion)))
 	case m.mask&bitR != 0:
 		c, ok = m.radiusCentre(orb.Point{from[a], from[b]}, orb.Point{to[a], to[b]}, m.v['R'-'A']*m.unit)
 	case offsets&(bitI<<a|bitI<<b) == 0:
-		m.add(m.motionAt(), ArcNoOffset, fmt.Sprintf("%s with neither %c nor %c nor R; want the arc's centre or radius", turn, 'I'+a, 'I'+b))
+		m.add(m.motionAt(), ArcNoOffset, fmt.Sprintf("%s with neither %c nor %c nor R; want the arc's centre or radius", nameOf('G', m.motion), 'I'+a, 'I'+b))
 	default:
 		if offsets&(bitI<<ax[2]) != 0 {
 			m.add(m.wordAt(bitI<<ax[2]), ArcWrongPlane, fmt.Sprintf("%c is no offset in the plane of %s", 'I'+ax[2], [3]string{"G17", "G18", "G19"}[m.plane]))
