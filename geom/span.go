@@ -1,0 +1,178 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// A span is an edge made ready for computing: end tangents and signed curvature
+// instead of centre and radius. With w = q - a, the points of its whole line or
+// circle satisfy
+//
+//	w·n - k·|w|²/2 = 0,   n the unit normal to the left of the tangent at a
+//
+// which holds for lines (k = 0) and arcs alike and loses no digits on the
+// flattest arc, whose centre lies too far off to be written down.
+type span struct {
+	a, b   orb.Point
+	t0, t1 orb.Point // unit tangents at a and b
+	k      float64   // curvature in 1/mm, positive counter-clockwise, 0 for a line
+	l      float64   // chord in mm
+	bulge  float64
+}
+
+// newSpan takes no angle functions: with b = tan(θ/4), cos(θ/2) = (1-b²)/(1+b²)
+// and sin(θ/2) = 2b/(1+b²), the angle between chord and end tangents.
+func newSpan(a, b orb.Point, bulge float64) span {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	l := math.Sqrt(dx*dx + dy*dy)
+	s := span{a: a, b: b, l: l}
+	if l == 0 {
+		return s
+	}
+	ux, uy := dx/l, dy/l
+	if math.Abs(bulge)*l < 2*join {
+		s.t0 = orb.Point{ux, uy}
+		s.t1 = s.t0
+		return s
+	}
+	m := 1 / (1 + bulge*bulge)
+	co, si := (1-bulge*bulge)*m, 2*bulge*m
+	s.t0 = orb.Point{co*ux + si*uy, co*uy - si*ux}
+	s.t1 = orb.Point{co*ux - si*uy, co*uy + si*ux}
+	s.k = 4 * bulge * m / l
+	s.bulge = bulge
+	return s
+}
+
+func (e Edge) span() span { return newSpan(e.A, e.B, e.Bulge) }
+
+// centre of an arc.
+func (s *span) centre() orb.Point {
+	return orb.Point{s.a[0] - s.t0[1]/s.k, s.a[1] + s.t0[0]/s.k}
+}
+
+// side is the signed distance in mm of q from the whole line or circle, positive
+// to the left.
+func (s *span) side(q orb.Point) float64 {
+	wx, wy := q[0]-s.a[0], q[1]-s.a[1]
+	f := wy*s.t0[0] - wx*s.t0[1]
+	if s.k == 0 {
+		return f
+	}
+	f -= s.k * (wx*wx + wy*wy) / 2
+	return 2 * f / (1 + math.Sqrt(math.Max(0, 1-2*s.k*f)))
+}
+
+// faces tells whether the foot of q on the whole line or circle lies between the
+// span's ends: two half planes, bounded by the normals at a and b.
+func (s *span) faces(q orb.Point) bool {
+	return (q[0]-s.a[0])*s.t0[0]+(q[1]-s.a[1])*s.t0[1] >= 0 &&
+		(q[0]-s.b[0])*s.t1[0]+(q[1]-s.b[1])*s.t1[1] <= 0
+}
+
+// dist is the distance in mm from q to the span.
+func (s *span) dist(q orb.Point) float64 {
+	if s.l > 0 && s.faces(q) {
+		return math.Abs(s.side(q))
+	}
+	return math.Sqrt(math.Min(dist2(s.a, q), dist2(s.b, q)))
+}
+
+// tangent is the unit direction of travel at the point q of the span.
+func (s *span) tangent(q orb.Point) orb.Point {
+	if s.k == 0 {
+		return s.t0
+	}
+	// the left normal at q is n - k·w
+	wx, wy := q[0]-s.a[0], q[1]-s.a[1]
+	nx, ny := -s.t0[1]-s.k*wx, s.t0[0]-s.k*wy
+	l := math.Sqrt(nx*nx + ny*ny)
+	if l == 0 {
+		return s.t0
+	}
+	return orb.Point{ny / l, -nx / l}
+}
+
+// order is a number that grows from a to b for points q of the span; it orders,
+// it does not measure.
+func (s *span) order(q orb.Point) float64 {
+	wx, wy := q[0]-s.a[0], q[1]-s.a[1]
+	if math.Abs(s.bulge) < 0.4 {
+		return wx*(s.b[0]-s.a[0]) + wy*(s.b[1]-s.a[1])
+	}
+	// The chord from a to q leaves a at half the angle swept, 0 to 90°; near
+	// the ends of a half circle its projection would not move.
+	x := wx*s.t0[0] + wy*s.t0[1]
+	y := wy*s.t0[0] - wx*s.t0[1]
+	if s.k < 0 {
+		y = -y
+	}
+	if x < 0 {
+		if y <= 0 {
+			return x // before a
+		}
+		return 2 - y/(y-x) // past the end of a half circle
+	}
+	if y < 0 {
+		y = 0
+	}
+	if x+y == 0 {
+		return 0
+	}
+	return y / (x + y)
+}
+
+// middle is the point half way between two points p before q of the span.
+func (s *span) middle(p, q orb.Point) orb.Point {
+	m := orb.Point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}
+	if s.k == 0 {
+		return m
+	}
+	// Sagitta to the right of a counter-clockwise chord of length c:
+	// kc²/8 · 2/(1+√(1-k²c²/4))
+	dx, dy := q[0]-p[0], q[1]-p[1]
+	c2 := dx*dx + dy*dy
+	h := s.k / 4 / (1 + math.Sqrt(math.Max(0, 1-s.k*s.k*c2/4)))
+	c := math.Sqrt(c2)
+	return orb.Point{m[0] + dy*h*c, m[1] - dx*h*c}
+}
+
+// box is the smallest box around the span, or for a flat arc one that is larger
+// by at most its rise.
+func (s *span) box() box {
+	b := box{s.a[0], s.a[1], s.b[0], s.b[1]}
+	if b.x0 > b.x1 {
+		b.x0, b.x1 = b.x1, b.x0
+	}
+	if b.y0 > b.y1 {
+		b.y0, b.y1 = b.y1, b.y0
+	}
+	if s.k == 0 {
+		return b
+	}
+	if h := math.Abs(s.bulge); h < 0.2 {
+		h *= s.l / 2
+		return box{b.x0 - h, b.y0 - h, b.x1 + h, b.y1 + h}
+	}
+	// The arc turns where its tangent is upright or level: there a tangent
+	// component changes its sign.
+	c, r := s.centre(), 1/math.Abs(s.k)
+	for _, d := range [4]orb.Point{{r, 0}, {0, r}, {-r, 0}, {0, -r}} {
+		if q := (orb.Point{c[0] + d[0], c[1] + d[1]}); s.faces(q) {
+			b.x0, b.x1 = math.Min(b.x0, q[0]), math.Max(b.x1, q[0])
+			b.y0, b.y1 = math.Min(b.y0, q[1]), math.Max(b.y1, q[1])
+		}
+	}
+	return b
+}
+
+func dist2(a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	return dx*dx + dy*dy
+}
+
+func cross(a, b orb.Point) float64 { return a[0]*b[1] - a[1]*b[0] }
+
+func dot(a, b orb.Point) float64 { return a[0]*b[0] + a[1]*b[1] }
