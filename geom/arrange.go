@@ -160,31 +160,40 @@ type split struct {
 func (a *arrangement) cut() bool {
 	a.moved = 0
 	var splits []split
-	put := func(i int32, q orb.Point) {
-		p := &a.pieces[i]
-		k := a.node(q)
-		if k != p.a && k != p.b {
+	spans := make([]span, len(a.pieces))
+	for i := range spans {
+		spans[i] = a.pieces[i].e.span()
+	}
+	put := func(i int, k int32) {
+		if p := &a.pieces[i]; k != p.a && k != p.b {
 			_, _, t := p.e.Nearest(a.at[k])
-			splits = append(splits, split{i, k, t})
+			splits = append(splits, split{int32(i), k, t})
 		}
 	}
-	a.pairs(func(i, j int32) {
+	var tree boxTree
+	plant(&tree, spans)
+	var h hits
+	tree.pairs(near, func(i, j int) {
 		p, q := &a.pieces[i], &a.pieces[j]
 		// the ends of one on the other: a touch, or an end of an overlap
 		for _, k := range [2]int32{q.a, q.b} {
-			if k != p.a && k != p.b && p.e.Dist(a.at[k]) <= near {
-				put(i, a.at[k])
+			if k != p.a && k != p.b && spans[i].dist(a.at[k]) <= near {
+				put(i, k)
 			}
 		}
 		for _, k := range [2]int32{p.a, p.b} {
-			if k != q.a && k != q.b && q.e.Dist(a.at[k]) <= near {
-				put(j, a.at[k])
+			if k != q.a && k != q.b && spans[j].dist(a.at[k]) <= near {
+				put(j, k)
 			}
 		}
-		x, n := meet(p.e, q.e)
-		for _, at := range x[:n] {
-			put(i, at)
-			put(j, at)
+		h.find(&spans[i], &spans[j], near)
+		for m := range h.n {
+			if h.end[m] {
+				continue
+			}
+			k := a.node(h.at[m])
+			put(i, k)
+			put(j, k)
 		}
 	})
 	if len(splits) == 0 {
@@ -264,29 +273,6 @@ func (a *arrangement) unite() {
 	for i := range a.pieces {
 		if p := &a.pieces[i]; p.jump == [2]int32{} {
 			p.dead = true
-		}
-	}
-}
-
-// pairs calls each for every two pieces whose boxes come within near, in no
-// stated order.
-func (a *arrangement) pairs(each func(i, j int32)) {
-	type box struct {
-		x0, x1, y0, y1 float64
-		i              int32
-	}
-	bs := make([]box, len(a.pieces))
-	for i := range a.pieces {
-		b := a.pieces[i].e.Bound()
-		bs[i] = box{b.Min[0] - near, b.Max[0], b.Min[1] - near, b.Max[1], int32(i)}
-	}
-	slices.SortFunc(bs, func(p, q box) int { return cmp.Compare(p.x0, q.x0) })
-	for i := range bs {
-		p := &bs[i]
-		for j := i + 1; j < len(bs) && bs[j].x0 <= p.x1; j++ {
-			if q := &bs[j]; q.y0 <= p.y1 && p.y0 <= q.y1 {
-				each(p.i, q.i)
-			}
 		}
 	}
 }

@@ -109,11 +109,11 @@ func (c Corner) Undercut(r float64) float64 { return 2 * r * math.Sin(c.Angle) }
 // the deeper of both counts. An end of the bottom that is an outside corner is
 // simply carried on: the neighbour loses the depth.
 //
-//	   |   waste    |
-//	   |            |      flanks, kept
-//	   P------------Q      edge i
-//	    \          /       fillets of radius r
-//	     `--------'        the new bottom
+//	|   waste    |
+//	|            |      flanks, kept
+//	P------------Q      edge i
+//	 \          /       fillets of radius r
+//	  `--------'        the new bottom
 //
 // It fails if the bottom is no straight edge between two others, has no inside
 // corner at either end, or is too short for the fillets.

@@ -118,14 +118,10 @@ func (f *faces) link() {
 // leaves is the direction from A in which the edge crosses the circle of radius s
 // about A, s at most the chord: the tangent turned by half the angle swept.
 func (e Edge) leaves(s float64) orb.Point {
-	c, u, _ := e.ends()
-	if e.Straight() {
-		return u
-	}
-	b := e.Bulge
-	si := s * 2 * b / (c * (1 + b*b)) // s/2r, signed
+	p := e.span()
+	si := s * p.k / 2
 	co := math.Sqrt(math.Max(0, 1-si*si))
-	return orb.Point{co*u[0] - si*u[1], co*u[1] + si*u[0]}
+	return orb.Point{co*p.t0[0] - si*p.t0[1], co*p.t0[1] + si*p.t0[0]}
 }
 
 // wind gives each ring's winding numbers, signed area and length.

@@ -14,7 +14,7 @@ import (
 //
 // Branch and bound. On a piece of seat the distance to all paths is at most the
 // distance to any one edge f of them, and that has its maximum over the piece in
-// closed form ([Edge.farthestFrom]). The bound is therefore exact where one edge is
+// closed form (farthestFrom). The bound is therefore exact where one edge is
 // nearest all along, however long the piece: a path that runs beside another at a
 // constant distance needs no subdivision. Where two edges compete, the piece is
 // split where they are equally near.
@@ -22,16 +22,18 @@ func Farthest(seat Path, from []Path, tol float64) (d float64, at orb.Point) {
 	if len(seat.V) == 0 {
 		return 0, at
 	}
-	s := search{best: -1, tol: math.Max(tol, join)}
-	for _, p := range from {
-		s.add(p)
-	}
+	return newSearch(from, tol).farthest(seat)
+}
+
+func (s *search) farthest(seat Path) (d float64, at orb.Point) {
 	if len(s.to) == 0 {
-		return math.Inf(1), seat.V[0].Point
+		s.found(seat.V[0].Point, math.Inf(1))
+		return s.best, s.at
 	}
 	if seat.Edges() == 0 {
 		_, d := s.nearest(seat.V[0].Point)
-		return d, seat.V[0].Point
+		s.found(seat.V[0].Point, d)
+		return s.best, s.at
 	}
 	for i := range seat.Edges() {
 		s.start(seat.Edge(i))
@@ -50,13 +52,14 @@ func Farthest(seat Path, from []Path, tol float64) (d float64, at orb.Point) {
 // the other is not.
 func Hausdorff(a, b []Path, tol float64) (d float64, at orb.Point) {
 	for _, way := range [2][2][]Path{{a, b}, {b, a}} {
+		s := newSearch(way[1], tol)
 		for _, p := range way[0] {
-			if len(p.V) == 0 {
-				continue
+			if len(p.V) > 0 {
+				s.farthest(p)
 			}
-			if f, q := Farthest(p, way[1], tol); f > d {
-				d, at = f, q
-			}
+		}
+		if s.best > d {
+			d, at = s.best, s.at
 		}
 	}
 	return d, at
@@ -65,50 +68,36 @@ func Hausdorff(a, b []Path, tol float64) (d float64, at orb.Point) {
 // A search keeps the farthest point known and the stretches that may hold a
 // farther one.
 type search struct {
-	to   []target
-	last int32 // the target found nearest last, a good guess for the next point
+	to   []span
+	tree boxTree
 	open queue
 	best float64
 	at   orb.Point
 	tol  float64
 }
 
-type target struct {
-	e      Edge
-	lo, hi orb.Point
-}
-
-func (s *search) add(p Path) {
-	put := func(e Edge) {
-		b := e.Bound()
-		s.to = append(s.to, target{e, b.Min, b.Max})
+func newSearch(from []Path, tol float64) *search {
+	s := &search{best: -1, tol: math.Max(tol, join)}
+	for _, p := range from {
+		for i := range p.Edges() {
+			s.to = append(s.to, p.Edge(i).span())
+		}
+		if len(p.V) == 1 {
+			s.to = append(s.to, newSpan(p.V[0].Point, p.V[0].Point, 0))
+		}
 	}
-	for i := range p.Edges() {
-		put(p.Edge(i))
-	}
-	if len(p.V) == 1 {
-		put(Edge{A: p.V[0].Point, B: p.V[0].Point})
-	}
-}
-
-// boxDist2 is the squared distance from q to the target's box.
-func (t *target) boxDist2(q orb.Point) float64 {
-	dx := math.Max(0, math.Max(t.lo[0]-q[0], q[0]-t.hi[0]))
-	dy := math.Max(0, math.Max(t.lo[1]-q[1], q[1]-t.hi[1]))
-	return dx*dx + dy*dy
+	plant(&s.tree, s.to)
+	return s
 }
 
 func (s *search) nearest(q orb.Point) (int32, float64) {
-	k := s.last
-	d := s.to[k].e.Dist(q)
-	for i := range s.to {
-		if t := &s.to[i]; t.boxDist2(q) < d*d {
-			if l := t.e.Dist(q); l < d {
-				k, d = int32(i), l
-			}
+	k, d := int32(-1), math.Inf(1)
+	s.tree.search(q[0], q[1], d, func(i int) float64 {
+		if l := s.to[i].dist(q); l < d {
+			k, d = int32(i), l
 		}
-	}
-	s.last = k
+		return d * d
+	})
 	return k, d
 }
 
@@ -132,17 +121,17 @@ func (s *search) start(e Edge) {
 	mid, h := e.At(0.5), e.Length()/2
 	k, d := s.nearest(mid)
 	s.found(mid, d)
-	top, _ := e.farthestFrom(s.to[k].e)
+	es := e.span()
+	top, _ := es.farthestFrom(&s.to[k])
 	if top = math.Min(top, d+h); top <= s.best+s.tol {
 		return
 	}
 	var to []int32
-	reach := top + h
-	for i := range s.to {
-		if s.to[i].boxDist2(mid) <= reach*reach {
-			to = append(to, int32(i))
-		}
-	}
+	reach := (top + h) * (top + h)
+	s.tree.search(mid[0], mid[1], reach, func(i int) float64 {
+		to = append(to, int32(i))
+		return reach
+	})
 	s.push(e, to)
 }
 
@@ -152,16 +141,17 @@ func (s *search) push(e Edge, to []int32) {
 	dm := math.Inf(1)
 	ds := make([]float64, len(to))
 	for i, k := range to {
-		ds[i] = s.to[k].e.Dist(mid)
+		ds[i] = s.to[k].dist(mid)
 		dm = math.Min(dm, ds[i])
 	}
 	s.found(mid, dm)
+	es := e.span()
 	bound, where := dm+h, orb.Point{}
 	for i, k := range to {
 		if ds[i] > bound { // at mid already farther than the bound
 			continue
 		}
-		if b, q := e.farthestFrom(s.to[k].e); b < bound {
+		if b, q := es.farthestFrom(&s.to[k]); b < bound {
 			bound, where = b, q
 		}
 		if bound <= s.best+s.tol {
@@ -179,7 +169,7 @@ func (s *search) push(e Edge, to []int32) {
 	if bound < dm+h {
 		d := math.Inf(1)
 		for _, k := range kept {
-			d = math.Min(d, s.to[k].e.Dist(where))
+			d = math.Min(d, s.to[k].dist(where))
 		}
 		s.found(where, d)
 		if bound <= s.best+s.tol {
@@ -196,7 +186,7 @@ func (s *search) splitAt(p stretch) float64 {
 	near := func(q orb.Point) (k int32) {
 		d := math.Inf(1)
 		for _, i := range p.to {
-			if l := s.to[i].e.Dist(q); l < d {
+			if l := s.to[i].dist(q); l < d {
 				k, d = i, l
 			}
 		}
@@ -207,7 +197,7 @@ func (s *search) splitAt(p stretch) float64 {
 	if a != b {
 		f := func(t float64) float64 {
 			q := p.e.At(t)
-			return s.to[a].e.Dist(q) - s.to[b].e.Dist(q)
+			return s.to[a].dist(q) - s.to[b].dist(q)
 		}
 		// Regula falsi, the weight of an end that stays put halved (Illinois).
 		t0, t1, f0, f1 := 0.0, 1.0, f(0), f(1)

@@ -22,76 +22,69 @@ const flat = 1e5
 // crosses the bisector of the ends of an arc f.
 //
 // An arc e of more than 100 m radius is taken for its chord, its rise added to d.
-func (e Edge) farthestFrom(f Edge) (d float64, at orb.Point) {
-	d, at = f.Dist(e.A), e.A
-	if l := f.Dist(e.B); l > d {
-		d, at = l, e.B
+func (e *span) farthestFrom(f *span) (d float64, at orb.Point) {
+	d, at = f.dist(e.a), e.a
+	if l := f.dist(e.b); l > d {
+		d, at = l, e.b
 	}
-	if e.Straight() {
-		if f.Straight() {
+	if e.k == 0 {
+		if f.k == 0 || e.l == 0 {
 			return d, at
 		}
-		l := dist(e.A, e.B)
-		if l == 0 {
-			return d, at
-		}
-		u := orb.Point{(e.B[0] - e.A[0]) / l, (e.B[1] - e.A[1]) / l}
 		try := func(t float64) {
-			if t > 0 && t < l {
-				q := orb.Point{e.A[0] + t*u[0], e.A[1] + t*u[1]}
-				if k := f.Dist(q); k > d {
+			if t > 0 && t < e.l {
+				q := orb.Point{e.a[0] + t*e.t0[0], e.a[1] + t*e.t0[1]}
+				if k := f.dist(q); k > d {
 					d, at = k, q
 				}
 			}
 		}
-		c, _ := f.Arc()
-		try((c[0]-e.A[0])*u[0] + (c[1]-e.A[1])*u[1])
-		// |q-A| = |q-B|: (q - m)·v = 0, m the middle of f's chord v
-		vx, vy := f.B[0]-f.A[0], f.B[1]-f.A[1]
-		if k := u[0]*vx + u[1]*vy; k != 0 {
-			mx, my := (f.A[0]+f.B[0])/2, (f.A[1]+f.B[1])/2
-			try(((mx-e.A[0])*vx + (my-e.A[1])*vy) / k)
+		try(dot(sub(f.centre(), e.a), e.t0))
+		// |q-a| = |q-b|: (q - m)·v = 0, m the middle of f's chord v
+		v := sub(f.b, f.a)
+		if k := dot(e.t0, v); k != 0 {
+			m := orb.Point{(f.a[0]+f.b[0])/2 - e.a[0], (f.a[1]+f.b[1])/2 - e.a[1]}
+			try(dot(m, v) / k)
 		}
 		return d, at
 	}
-	c, r := e.Arc()
+	r := 1 / math.Abs(e.k)
 	if r > flat {
-		d, at = Edge{e.A, e.B, 0}.farthestFrom(f)
-		at, _, _ = e.Nearest(at)
-		return d + math.Abs(e.Bulge)*dist(e.A, e.B)/2, at
+		chord := newSpan(e.a, e.b, 0)
+		d, at = chord.farthestFrom(f)
+		at, _, _ = Edge{e.a, e.b, e.bulge}.nearest(at)
+		return d + math.Abs(e.bulge)*e.l/2, at
 	}
-	_, ua, ub := e.ends()
-	try := func(x, y float64) { // the point of the circle in this direction
-		l := math.Hypot(x, y)
+	c := e.centre()
+	try := func(u orb.Point) { // the point of the circle in this direction
+		l := math.Sqrt(dot(u, u))
 		if l == 0 {
 			return
 		}
-		q := orb.Point{c[0] + x/l*r, c[1] + y/l*r}
-		if ua[0]*(q[0]-e.A[0])+ua[1]*(q[1]-e.A[1]) <= 0 || ub[0]*(q[0]-e.B[0])+ub[1]*(q[1]-e.B[1]) >= 0 {
-			return
-		}
-		if k := f.Dist(q); k > d {
-			d, at = k, q
+		if q := (orb.Point{c[0] + u[0]/l*r, c[1] + u[1]/l*r}); e.faces(q) {
+			if k := f.dist(q); k > d {
+				d, at = k, q
+			}
 		}
 	}
-	try(c[0]-f.A[0], c[1]-f.A[1])
-	try(c[0]-f.B[0], c[1]-f.B[1])
-	vx, vy := f.B[0]-f.A[0], f.B[1]-f.A[1]
-	if f.Straight() {
-		try(-vy, vx)
-		try(vy, -vx)
+	try(sub(c, f.a))
+	try(sub(c, f.b))
+	v := sub(f.b, f.a)
+	if f.k == 0 {
+		try(orb.Point{-v[1], v[0]})
+		try(orb.Point{v[1], -v[0]})
 		return d, at
 	}
-	o, _ := f.Arc()
-	try(o[0]-c[0], o[1]-c[1])
-	try(c[0]-o[0], c[1]-o[1])
-	if l := math.Hypot(vx, vy); l > 0 {
+	o := f.centre()
+	try(sub(o, c))
+	try(sub(c, o))
+	if f.l > 0 {
 		// the bisector has the distance k from c along v
-		k := (((f.A[0]+f.B[0])/2-c[0])*vx + ((f.A[1]+f.B[1])/2-c[1])*vy) / l
+		k := (((f.a[0]+f.b[0])/2-c[0])*v[0] + ((f.a[1]+f.b[1])/2-c[1])*v[1]) / f.l
 		if h := r*r - k*k; h > 0 {
 			h = math.Sqrt(h)
-			try(k*vx-h*vy, k*vy+h*vx)
-			try(k*vx+h*vy, k*vy-h*vx)
+			try(orb.Point{k*v[0] - h*v[1], k*v[1] + h*v[0]})
+			try(orb.Point{k*v[0] + h*v[1], k*v[1] - h*v[0]})
 		}
 	}
 	return d, at

@@ -19,7 +19,8 @@ func TestFarthestFromAgainstSampling(t *testing.T) {
 		if r.Intn(4) == 0 { // one circle, or a concentric one
 			f = e
 		}
-		d, at := e.farthestFrom(f)
+		es, fs := e.span(), f.span()
+		d, at := es.farthestFrom(&fs)
 		require.InDelta(t, 0, e.Dist(at), 1e-8)
 		slack := 0.0
 		if !e.Straight() {
@@ -129,11 +130,8 @@ func BenchmarkFarthest200(b *testing.B) {
 		}
 		for j := range k {
 			f := e.part(float64(j)/float64(k), float64(j+1)/float64(k))
-			c, r := f.Arc()
-			_, u, _ := f.ends()
+			u := f.Direction(0)
 			q := orb.Point{f.A[0] + 1.5875*u[1], f.A[1] - 1.5875*u[0]}
-			_ = c
-			_ = r
 			moves.V = append(moves.V, Vertex{q, f.Bulge})
 		}
 	}

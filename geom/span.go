@@ -62,7 +62,12 @@ func (s *span) side(q orb.Point) float64 {
 		return f
 	}
 	f -= s.k * (wx*wx + wy*wy) / 2
-	return 2 * f / (1 + math.Sqrt(math.Max(0, 1-2*s.k*f)))
+	g := 1 - 2*s.k*f // (k·|q-c|)²
+	if g < 1e-4 && math.Abs(s.k) > 1e-6 {
+		// close to the centre the root would keep half the digits
+		return (1 - math.Abs(s.k)*math.Sqrt(dist2(s.centre(), q))) / s.k
+	}
+	return 2 * f / (1 + math.Sqrt(math.Max(0, g)))
 }
 
 // faces tells whether the foot of q on the whole line or circle lies between the

@@ -26,19 +26,14 @@ func (e Edge) crossings(q orb.Point) int {
 	if e.Straight() {
 		return rayLine(e.A, e.B, q)
 	}
-	c, ua, ub := e.ends()
-	if ua[1] >= 0 == (ub[1] >= 0) || ua[1] == 0 || ub[1] == 0 {
-		return e.rayArc(e.A, e.B, q) // does not turn in y
+	s := e.span()
+	if s.t0[1] >= 0 == (s.t1[1] >= 0) || s.t0[1] == 0 || s.t1[1] == 0 {
+		return s.rayArc(e.A, e.B, q) // does not turn in y
 	}
 	// The one turning point inside: up or down the radius from the centre.
-	sign := 1.0
-	if ua[1] < 0 {
-		sign = -1
-	}
-	b := e.Bulge
-	r := c * (1 + b*b) / (4 * math.Abs(b))
-	m := orb.Point{e.A[0] - math.Copysign(r, b)*ua[1], e.A[1] + sign*r*rise(ua, b, 1, sign)}
-	return e.rayArc(e.A, m, q) + e.rayArc(m, e.B, q)
+	sign := math.Copysign(1, s.t0[1])
+	m := orb.Point{e.A[0] - s.t0[1]/s.k, e.A[1] + sign*s.rise(1, sign)}
+	return s.rayArc(e.A, m, q) + s.rayArc(m, e.B, q)
 }
 
 func rayLine(a, b, q orb.Point) int {
@@ -55,7 +50,7 @@ func rayLine(a, b, q orb.Point) int {
 // rayArc counts the crossing of the piece from a to b of the arc, which never
 // turns in y. The piece lies on one side of its chord: beyond the chord on that
 // side q is before the arc inside the circle and behind it outside.
-func (e Edge) rayArc(a, b, q orb.Point) int {
+func (s *span) rayArc(a, b, q orb.Point) int {
 	up := a[1] <= q[1] && q[1] < b[1]
 	down := b[1] <= q[1] && q[1] < a[1]
 	if !up && !down {
@@ -67,8 +62,8 @@ func (e Edge) rayArc(a, b, q orb.Point) int {
 		left = side < 0 // left in x
 	}
 	// A counter-clockwise piece bulges to the right of its chord.
-	bulgesRight := (e.Bulge > 0) == up
-	inside := e.power(q) < 0
+	bulgesRight := (s.k > 0) == up
+	inside := s.side(q) > 0 == (s.k > 0)
 	before := left && (bulgesRight || !inside) || !left && bulgesRight && inside
 	switch {
 	case !before:
