@@ -80,7 +80,7 @@ func (p Pass) Profile() geom.Path {
 	if len(p.profile.V) > 0 {
 		return p.profile
 	}
-	return p.Cutter.Profile.Merged().Move(geom.Shift(-p.Fence, p.Height))
+	return p.Cutter.Profile.Merge().Move(geom.Shift(-p.Fence, p.Height))
 }
 
 // Body is what of the cutter does not cut but is in the way, in the table's

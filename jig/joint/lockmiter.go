@@ -33,7 +33,7 @@ func lockMiter(s *Setting) error {
 	if miterWindow(r) <= 0 {
 		return &BadRequest{"land", number(r.Land) + " mm", "less than the stock, " + number(r.Stock) + " mm"}
 	}
-	s.Range, s.Usable = limits(c.Profile.Merged(), c.Body, s.Centre, r.Web)
+	s.Range, s.Usable = limits(c.Profile.Merge(), c.Body, s.Centre, r.Web)
 	for _, lim := range []*[2]float64{&s.Range, &s.Usable} {
 		lim[0], lim[1] = lim[0]+r.Land, lim[1]+r.Land
 	}

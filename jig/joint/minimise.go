@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -22,16 +23,15 @@ type Minimum struct {
 // point-symmetric cutter both agree within 1e-6 mm. For others the two differ,
 // and the closed form is the one to use.
 //
-// Of several settings without gap the one that leaves most of the edge on both
-// sides of the board is taken: a window on a single flank closes as well, but it
-// is a plain miter.
-//
-// A cutter whose edge is one straight flank has no such single setting; what is
-// given then closes but is one of many.
+// Of several settings without gap the one is taken whose cut line departs most
+// from a straight line: a board that meets a flank only closes as well, but as a
+// plain miter. A cutter
+// whose edge is one straight flank has no such single setting; what is given then
+// closes but is one of many.
 func (s *Setting) Minimise() Minimum {
 	first := s.Passes[0]
 	window := s.kind.window(s.Request)
-	c, rms := leastGap(first.Cutter.Profile.Merged(), window/2)
+	c, rms := leastGap(first.Cutter.Profile.Merge(), window/2)
 	h, d := s.kind.centred(s.Request, c)
 	return Minimum{Height: h, Fence: d, Gap: rms}
 }
@@ -48,40 +48,38 @@ func leastGap(p geom.Path, half float64) (c orb.Point, rms float64) {
 	if from > to {
 		from, to = (lo+hi)/2, (lo+hi)/2
 	}
+	lock := func(c orb.Point) float64 { return bow(p.Between(c[1]-half, c[1]+half)) }
 	type start struct {
 		c    orb.Point
-		miss float64
+		miss float64 // in whole 1e-7 mm, so that a level stretch is level
 	}
-	var grid []start
+	var grid, starts []start
 	for i := range gridHeights + 1 {
 		h := from + (to-from)*float64(i)/gridHeights
 		r, miss := meanLine(p, h, half)
-		grid = append(grid, start{orb.Point{r, h}, miss})
+		grid = append(grid, start{orb.Point{r, h}, math.Round(miss * 1e7)})
 	}
-	var starts []start
-	for i, g := range grid {
-		if (i == 0 || grid[i-1].miss >= g.miss) && (i == gridHeights || grid[i+1].miss >= g.miss) {
+	for i, g := range grid { // the first of each level stretch below its neighbours
+		k := i
+		for k < gridHeights && grid[k+1].miss == g.miss {
+			k++
+		}
+		if (i == 0 || grid[i-1].miss > g.miss) && (k == gridHeights || grid[k+1].miss > g.miss) {
 			starts = append(starts, g)
 		}
 	}
 	slices.SortStableFunc(starts, func(a, b start) int {
-		if a.miss < b.miss {
-			return -1
-		} else if a.miss > b.miss {
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(a.miss, b.miss), cmp.Compare(lock(b.c), lock(a.c)))
 	})
 	if len(starts) > 16 {
 		starts = starts[:16]
 	}
 	long := prolong(p, hi-lo)
-	overlap := func(c orb.Point) float64 { return math.Min(c[1]-lo, hi-c[1]) }
 	rms = math.Inf(1)
 	for _, s := range starts {
 		at, miss := settle(p, long, s.c, half)
 		const same = 1e-7 // gaps that differ by less are both none
-		if miss < rms-same || miss < rms+same && overlap(at) > overlap(c) {
+		if miss < rms-same || miss < rms+same && lock(at) > lock(c) {
 			c, rms = at, miss
 		}
 	}
@@ -175,4 +173,21 @@ func prolong(p geom.Path, by float64) geom.Path {
 	out.V = append(out.V, geom.V(p.Start()[0]-by*a[0], p.Start()[1]-by*a[1]))
 	out.V = append(out.V, p.V...)
 	return geom.Path{V: append(out.V, geom.V(p.End()[0]+by*b[0], p.End()[1]+by*b[1]))}
+}
+
+// bow is how far a path departs from the straight line between its ends, looked
+// at in five places of every edge.
+func bow(p geom.Path) float64 {
+	if len(p.V) == 0 {
+		return 0
+	}
+	a, b := p.Start(), p.End()
+	chord := geom.Edge{A: a, B: b}
+	d := 0.0
+	for i := range p.Edges() {
+		for k := range 5 {
+			d = math.Max(d, chord.Dist(p.Edge(i).At(float64(k)/4)))
+		}
+	}
+	return d
 }

@@ -10,10 +10,10 @@ import (
 )
 
 // feather is the width in mm below which a land on a tip is no land, so that
-// flanks whose corners were rounded to a thousandth of an inch still count as
-// lying at 45° through the centre. It decides which edges belong to the lock;
-// it is never added to a limit.
-const feather = 0.05
+// flanks whose corners were rounded to a thousandth of an inch (0.0254 mm) still
+// count as lying at 45° through the centre. It decides which edges belong to the
+// lock; it is never added to a limit.
+const feather = 0.03
 
 // limits gives the geometric and the usable range of stock for a corner joint
 // by half turn with equal boards.

@@ -21,7 +21,7 @@ func Solve(r Request) (*Setting, error) {
 		return nil, err
 	}
 	s := &Setting{Joint: k.name, Request: r, kind: k}
-	s.Centre, s.Residual = centreOf(r.Cutter.Profile.Merged())
+	s.Centre, s.Residual = centreOf(r.Cutter.Profile.Merge())
 	if err := k.place(s); err != nil {
 		return nil, err
 	}

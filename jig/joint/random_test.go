@@ -1,0 +1,162 @@
+package joint_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"blockwright/geom"
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+)
+
+// A lock is a cutter drawn at random with what is known of it by construction.
+type lock struct {
+	cutter *cutter.Cutter
+	centre orb.Point
+	wide   float64 // greatest |r - rc| of the lock
+	half   float64 // least overlap: half the thickest stock
+}
+
+// drawLock draws a point-symmetric lock-miter cutter: from the centre up some
+// edges, straight, round or shoulders, then a flank at 45° through the centre's
+// diagonal; the lower half is its half turn, perhaps longer or shorter.
+func drawLock(t *rapid.T) lock {
+	num := func(label string, lo, hi float64) float64 {
+		if rapid.Bool().Draw(t, label+" round") {
+			return math.Round(rapid.Float64Range(lo, hi).Draw(t, label)*20) / 20
+		}
+		return rapid.Float64Range(lo, hi).Draw(t, label)
+	}
+	n := rapid.IntRange(1, 5).Draw(t, "edges")
+	up := geom.Path{V: []geom.Vertex{geom.V(0, 0)}}
+	add := func(x, y, bulge float64) {
+		last := up.V[len(up.V)-1]
+		e := geom.Edge{A: last.Point, B: orb.Point{x, y}, Bulge: bulge}
+		if e.Length() < 0.05 {
+			return
+		}
+		if _, falls := e.Falls(); falls || bulge != 0 && y-last.Y() < 0.05 {
+			e.Bulge = 0
+		}
+		if n := len(up.V); n > 1 && level(up.Edge(n-2)) && level(e) { // no way back on a shoulder
+			y += 0.5
+		}
+		up.V[len(up.V)-1].Bulge = e.Bulge
+		up.V = append(up.V, geom.V(x, y))
+	}
+	h := 0.0
+	for range n {
+		if !rapid.Bool().Draw(t, "shoulder") {
+			h += num("rise", 0.3, 3)
+		}
+		b := 0.0
+		if rapid.Bool().Draw(t, "arc") {
+			b = rapid.Float64Range(-1, 1).Draw(t, "bulge")
+		}
+		add(num("out", -7, 7), h, b)
+		h = up.V[len(up.V)-1].Y()
+	}
+	h += num("last rise", 0.3, 2)
+	add(-h, h, 0) // on the diagonal
+	h = up.V[len(up.V)-1].Y()
+	up.V[len(up.V)-1] = geom.V(-h, h)
+	reach := up.Bound().Max[1] + num("flank", 8, 20)
+	up.V = append(up.V, geom.V(-reach, reach))
+
+	l := lock{half: reach}
+	for i := range up.Edges() { // exact enough: sampled, with ends
+		most := 0.0
+		for k := range 2001 {
+			q := up.Edge(i).At(float64(k) / 2000)
+			if math.Abs(q[0]) > math.Abs(q[1])+1e-9 {
+				l.wide = math.Max(l.wide, math.Abs(q[0]))
+				most = math.Max(most, math.Abs(q[0])-math.Abs(q[1]))
+			}
+		}
+		if most > 0 && most < 0.05 {
+			t.Skip("a lock as thin as a flank's rounding")
+		}
+	}
+	down := up.Move(geom.HalfTurn(orb.Point{}))
+	p := geom.Path{V: append(down.Reverse().V, up.V[1:]...)}
+	p.V[len(down.V)-1].Bulge = up.V[0].Bulge
+	if rapid.Bool().Draw(t, "longer") { // one end runs on: the centre stays
+		q := p.V[len(p.V)-1]
+		more := rapid.Float64Range(1, 5).Draw(t, "more")
+		p.V[len(p.V)-1] = geom.V(q.X()-more, q.Y()+more)
+	}
+	l.centre = orb.Point{reach + rapid.Float64Range(3, 15).Draw(t, "hub"), reach}
+	if p.End()[0]+l.centre[0] < 0 {
+		l.centre[0] += 6
+	}
+	p = p.Move(geom.Shift(l.centre[0], l.centre[1]))
+	if rapid.Bool().Draw(t, "split") {
+		p = splitSome(t, p)
+	}
+	l.cutter = &cutter.Cutter{Handle: "drawn", Joint: "lock-miter", Known: [2]bool{true, true}, Profile: p}
+	return l
+}
+
+func level(e geom.Edge) bool { return e.B[1]-e.A[1] < 1e-9 }
+
+func splitSome(t *rapid.T, p geom.Path) geom.Path {
+	out := geom.Path{}
+	for i := range p.Edges() {
+		e := p.Edge(i)
+		if rapid.Bool().Draw(t, "split here") && e.Length() > 0.1 {
+			a, b := e.Split(rapid.Float64Range(0.2, 0.8).Draw(t, "at"))
+			out.V = append(out.V, geom.Vertex{Point: a.A, Bulge: a.Bulge})
+			e = b
+		}
+		out.V = append(out.V, geom.Vertex{Point: e.A, Bulge: e.Bulge})
+	}
+	out.V = append(out.V, p.V[len(p.V)-1])
+	return out
+}
+
+// TestUnseenCutters: the setting of cutters drawn at random closes, agrees with
+// the search that knows no centre, and with what is known by construction.
+func TestUnseenCutters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawLock(t)
+		if l.wide < 0.5 {
+			t.Skip("a plain miter: any window of a flank closes")
+		}
+		if l.wide+2e-3 >= l.half {
+			t.Skip("a lock wider than the flanks: no stock fits")
+		}
+		stock := rapid.Float64Range(2*l.wide+2e-3, 2*l.half).Draw(t, "stock")
+		s, err := joint.Solve(joint.Request{Cutter: l.cutter, Stock: stock})
+		require.NoError(t, err)
+		assert.InDelta(t, l.centre[0], s.Centre[0], geom.Tol, "rc")
+		assert.InDelta(t, l.centre[1], s.Centre[1], geom.Tol, "hc")
+		assert.InDelta(t, 0, s.Residual, geom.Tol)
+		assert.InDelta(t, 2*l.half, s.Range[1], geom.Tol)
+		assert.InDelta(t, 2*l.wide, s.Range[0], 2e-3) // sampled
+		p := s.Passes[0]
+		assert.InDelta(t, stock/2-l.centre[1], p.Height, geom.Tol)
+		assert.InDelta(t, l.centre[0]-stock/2, p.Fence, geom.Tol)
+
+		f := s.With(0, 0)
+		assert.InDelta(t, 0, f.Flush.Normal, geom.Tol)
+		assert.InDelta(t, 0, f.Flush.Interference, geom.Tol)
+		m := s.Minimise()
+		assert.InDelta(t, p.Height, m.Height, geom.Tol, "%+v", m)
+		assert.InDelta(t, p.Fence, m.Fence, geom.Tol, "%+v", m)
+
+		// closed, by chords a hundred-millionth off the arcs
+		line := p.CutLine.Flatten(1e-8)
+		for i := range line {
+			q := orb.Point{stock - line[i][0], stock - line[i][1]}
+			if i%17 == 0 {
+				assert.InDelta(t, 0, p.CutLine.Nearest(q).Dist, geom.Tol)
+			}
+			assert.True(t, line[i][0] > -geom.Tol && line[i][0] < stock+geom.Tol, "on the stock")
+		}
+	})
+}
