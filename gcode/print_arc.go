@@ -6,7 +6,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// arc writes an arc in parts of at most a half circle.
+// arc writes an arc in parts of at most a half circle, also after rounding.
 //
 // The parts are equal and their ends points of the true arc, so rounding does not
 // add up from one to the next.
@@ -28,8 +28,10 @@ func (p *printer) arc(m *Move) {
 		return
 	}
 	sweep := m.Sweep()
-	n := int(math.Ceil(math.Abs(sweep)/math.Pi - 1e-9))
-	n = max(n, 1)
+	// Rounding may add a little to the sweep of a part: three steps at most at
+	// both ends and the centre together.
+	most := math.Pi - min(1, 3*p.mm(1)/max(r, 1e-9))
+	n := max(1, int(math.Ceil(math.Abs(sweep)/most-1e-12)))
 	for k := 1; k <= n; k++ {
 		p.arcPart(m, float64(k-1)/float64(n), float64(k)/float64(n))
 	}

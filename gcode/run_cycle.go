@@ -166,9 +166,13 @@ func (m *machine) hole(code uint16, h int, r, z, clear float64) {
 		m.wait(m.cycle.p)
 	}
 	switch code {
-	case 850, 890:
+	case 850:
+		// N has the whole way back at the feed; controllers in use hurry above R,
+		// along the same line.
 		m.upTo(h, r, Line)
 		m.upTo(h, clear, Rapid)
+	case 890:
+		m.upTo(h, clear, Line)
 	case 860:
 		turning := m.turning
 		m.turning = 0

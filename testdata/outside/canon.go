@@ -65,6 +65,7 @@ func readCanon(text []byte) (Canon, error) {
 	plane := byte('Z')
 	feed, speed, turning := 0.0, 0.0, 0.0
 	var g5x, g92 [3]float64
+	offStep := 0.0 // mm, of the digits in which an offset was printed
 	for _, line := range strings.Split(string(text), "\n") {
 		open := strings.IndexByte(line, '(')
 		if open < 0 {
@@ -101,7 +102,7 @@ func readCanon(text []byte) (Canon, error) {
 			}
 			return p
 		}
-		call := Call{Plane: plane, Feed: feed, RPM: turning * speed, Step: 1e-4 * unit}
+		call := Call{Plane: plane, Feed: feed, RPM: turning * speed, Step: max(1e-4*unit, offStep)}
 		var v []float64
 		var err error
 		switch name {
@@ -136,10 +137,16 @@ func readCanon(text []byte) (Canon, error) {
 		case "SET_G5X_OFFSET":
 			if v, err = numbers(4); err == nil {
 				g5x = [3]float64{v[1] * unit, v[2] * unit, v[3] * unit}
+				if g5x != ([3]float64{}) {
+					offStep = max(offStep, 1e-4*unit)
+				}
 			}
 		case "SET_G92_OFFSET":
 			if v, err = numbers(3); err == nil {
 				g92 = [3]float64{v[0] * unit, v[1] * unit, v[2] * unit}
+				if g92 != ([3]float64{}) {
+					offStep = max(offStep, 1e-4*unit)
+				}
 			}
 		case "STRAIGHT_TRAVERSE", "STRAIGHT_FEED":
 			if v, err = numbers(3); err == nil {

@@ -1,0 +1,143 @@
+//go:build outside
+
+package gcode
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"blockwright/testdata/outside"
+)
+
+// unlike says where our moves differ from the interpreter's, "" if nowhere. The
+// interpreter prints four decimals in program units; offsets are printed apart and
+// added, so a coordinate may be off by a step and a half.
+func unlike(ms []Move, canon outside.Canon) string {
+	calls := canon.Calls
+	next := func() *outside.Call {
+		for len(calls) > 0 {
+			c := &calls[0]
+			calls = calls[1:]
+			return c
+		}
+		return nil
+	}
+	var at [3]float64
+	i := 0
+	ours := func() *Move {
+		for i < len(ms) {
+			i++
+			if m := &ms[i-1]; m.Op != Pause && !(m.Op == Dwell && m.Feed == 0) {
+				return m
+			}
+		}
+		return nil
+	}
+	for {
+		m := ours()
+		c := next()
+		// Moves of no length are left out here, and one that the printed digits
+		// barely show may be left out there.
+		for {
+			short := c != nil && (c.Kind <= outside.Line && near(c.To, at, 1.6*c.Step) || c.Kind == outside.Dwell && c.Wait == 0)
+			mine := m != nil && m.Op <= Line && near(m.To, at, 0.005)
+			if short && mine && near(m.To, c.To, 1.6*c.Step) {
+				break
+			}
+			if short {
+				c = next()
+				continue
+			}
+			if mine && (c == nil || !near(m.To, c.To, 1.6*c.Step)) {
+				at = m.To
+				m = ours()
+				continue
+			}
+			break
+		}
+		if m == nil && c == nil {
+			return ""
+		}
+		if m == nil || c == nil {
+			return fmt.Sprintf("move %d: ours %v, theirs %v", i, m, c)
+		}
+		say := func(what string) string {
+			return fmt.Sprintf("move %d, block %d: %s: ours %+v, theirs %+v", i, m.Block, what, *m, *c)
+		}
+		want := map[Op]int{Rapid: outside.Rapid, Line: outside.Line, CW: outside.Arc, CCW: outside.Arc, Dwell: outside.Dwell}[m.Op]
+		if c.Kind != want {
+			return say("kind")
+		}
+		if m.Op == Dwell {
+			if math.Abs(m.Feed-c.Wait) > 1e-4 {
+				return say("dwell")
+			}
+			continue
+		}
+		if !near(m.To, c.To, 1.6*c.Step) {
+			return say("end")
+		}
+		if m.Arc() {
+			if math.Abs(m.Centre[0]-c.Centre[0]) > 1.6*c.Step || math.Abs(m.Centre[1]-c.Centre[1]) > 1.6*c.Step {
+				return say("centre")
+			}
+			if (m.Op == CCW) != (c.Turns > 0) {
+				return say("turn")
+			}
+			if "ZYX"[m.Plane] != c.Plane {
+				return say("plane")
+			}
+		}
+		if m.RPM != c.RPM {
+			return say("spindle")
+		}
+		at = m.To
+	}
+}
+
+func near(a, b [3]float64, tol float64) bool {
+	for k := range 3 {
+		if math.Abs(a[k]-b[k]) > tol {
+			return false
+		}
+	}
+	return true
+}
+
+// Thousands of random programs: no finding here, accepted there, the same moves.
+func TestOutsideRandomPrograms(t *testing.T) {
+	programs := 2500
+	if testing.Short() {
+		programs = 200
+	}
+	for k := range 2 {
+		t.Run(fmt.Sprint("part", k), func(t *testing.T) {
+			t.Parallel()
+			for seed := k; seed < programs; seed += 2 {
+				text := oddProgram(uint64(seed), 40)
+				ms, found := run(t, RS274NGC(), text)
+				canon, refused := outside.RS274(t, []byte(text), outside.Options{RadiusTolerance: "0.002"})
+				var diff string
+				switch {
+				case len(found) > 0:
+					diff = fmt.Sprint("finding ", found[0])
+				case refused != "":
+					diff = "refused: " + refused
+				default:
+					diff = unlike(ms, canon)
+				}
+				if diff != "" {
+					file := filepath.Join(os.TempDir(), fmt.Sprintf("odd%d.ngc", seed))
+					_ = os.WriteFile(file, []byte(text), 0o600)
+					require.Fail(t, "differs", "seed %d, see %s: %s", seed, file, diff)
+				}
+			}
+		})
+	}
+}
+
