@@ -111,7 +111,7 @@ func near(a, b [3]float64, tol float64) bool {
 
 // Thousands of random programs: no finding here, accepted there, the same moves.
 func TestOutsideRandomPrograms(t *testing.T) {
-	programs := 2500
+	programs := 1200
 	if testing.Short() {
 		programs = 200
 	}

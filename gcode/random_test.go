@@ -300,7 +300,7 @@ func (w *oddWriter) holes() {
 	case "G82", "G89":
 		words = append(words, "P0.5")
 	case "G83":
-		words = append(words, fmt.Sprintf("Q%.3f", 1.937/u))
+		words = append(words, fmt.Sprintf("Q%.4f", 1.9371/u))
 	}
 	sa, va := w.axis(a, w.place())
 	words = append(words, sa)
