@@ -13,11 +13,11 @@ import (
 // included: a cutter's profile, a cut line. Heights within 1e-9 mm of a vertex
 // count as the vertex's.
 
-// Falls is the first place at which y falls by more than Tol along the edge, on
-// its inside too. An arc's inside falls where its lowest point lies below its
-// start or its highest above its end.
+// Falls is the first place at which y falls along the edge. Its end must not lie
+// below its start at all; an arc's lowest point may lie below its start, its
+// highest above its end, by Tol, because a bulge is stated to few digits.
 func (e Edge) Falls() (at orb.Point, falls bool) {
-	if e.B[1] < e.A[1]-Tol {
+	if e.B[1] < e.A[1] {
 		return e.A, true
 	}
 	if e.Straight() {

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -50,7 +51,7 @@ func Load(path string) (*Cutter, error) {
 }
 
 // Find reads the cutter with the handle from the shop folder dir: the file
-// cutters/HANDLE.toml, by which name faults go. A link that leads out of the shop
+// cutters/HANDLE.toml. A link that leads out of the shop
 // folder is not followed. Beside the errors of [Load], a [*HandleError] if the
 // word is no handle, a [*MissingError] if there is no such file.
 func Find(dir, handle string) (*Cutter, error) {
@@ -68,17 +69,23 @@ func FindText(dir, handle string) (*Cutter, []byte, error) {
 		return nil, nil, err
 	}
 	defer root.Close()
-	name := path.Join(Folder, handle+".toml")
+	name, whole := pathOf(dir, handle)
 	text, err := source.LoadIn(root, name)
 	if errors.Is(err, fs.ErrNotExist) {
-		handles, _ := handlesIn(root)
-		return nil, nil, &MissingError{name, handles}
+		handles, _ := handlesIn(root) // without them the message is only shorter
+		return nil, nil, &MissingError{whole, handles}
 	}
 	if err != nil {
 		return nil, nil, err
 	}
-	c, err := Parse(name, text)
+	c, err := Parse(whole, text)
 	return c, text, err
+}
+
+// pathOf is the file of a handle, from the shop folder dir and as dir is named.
+func pathOf(dir, handle string) (name, whole string) {
+	name = path.Join(Folder, handle+".toml")
+	return name, filepath.Join(dir, name)
 }
 
 // An Entry is one file of the folder of cutters: a cutter, or the error of [Find].
@@ -103,10 +110,10 @@ func List(dir string) ([]Entry, error) {
 	var all []Entry
 	for _, h := range handles {
 		e := Entry{Handle: h}
-		name := path.Join(Folder, h+".toml")
+		name, whole := pathOf(dir, h)
 		var text []byte
 		if text, e.Err = source.LoadIn(root, name); e.Err == nil {
-			e.Cutter, e.Err = Parse(name, text)
+			e.Cutter, e.Err = Parse(whole, text)
 		}
 		all = append(all, e)
 	}

@@ -94,7 +94,7 @@ func readPath(f *source.File, v source.Value) geom.Path {
 		good = good && pts[i].ok
 	}
 	if len(pts) < 2 {
-		f.Fault(v, fmt.Sprintf("%d points", len(pts)), "at least 2")
+		f.Fault(v, fmt.Sprintf("number of points %d", len(pts)), "at least 2")
 		return geom.Path{}
 	}
 	for i := range len(pts) - 1 {
@@ -123,7 +123,7 @@ func readPoint(f *source.File, item source.Value, last bool) point {
 		return p
 	}
 	if n := len(item.Items); n < 2 || n > 3 {
-		f.Fault(item, fmt.Sprintf("%d numbers", n), "2 or 3: radius, height and perhaps bulge")
+		f.Fault(item, item.Have(), "2 or 3 numbers: radius, height and perhaps bulge")
 		return p
 	}
 	p.r, p.h = item.Items[0], item.Items[1]
@@ -152,7 +152,7 @@ func checkEdge(f *source.File, pts []point, i int) bool {
 		f.Fault(b.at, "the same point as the one before", "points that differ")
 		return false
 	}
-	if e.B[1] < e.A[1]-geom.Tol {
+	if e.B[1] < e.A[1] {
 		f.Fault(b.h, fmt.Sprintf("height falls from %s to %s", a.h.Text, b.h.Text), "heights that never fall: a straight pass cannot leave an undercut")
 		return false
 	}
@@ -173,7 +173,7 @@ func checkEdge(f *source.File, pts []point, i int) bool {
 		z := pts[i-1].v
 		if back := (a.v.X() - z.X()) * (b.v.X() - a.v.X()); back < 0 && z.Bulge == 0 && a.v.Bulge == 0 &&
 			a.v.Y()-z.Y() < geom.Tol && b.v.Y()-a.v.Y() < geom.Tol {
-			f.Fault(b.at, "the profile runs back over itself", "a line that does not cross itself")
+			f.Fault(b.at, "the line runs back over itself", "a line that does not cross itself")
 			return false
 		}
 	}

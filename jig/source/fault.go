@@ -89,7 +89,7 @@ func (fs Faults) sorted() Faults {
 	}
 	if len(out) > faultsMax {
 		last := out[faultsMax]
-		last.Key, last.Have, last.Want = "", fmt.Sprintf("%d more faults from here on", len(out)-faultsMax), ""
+		last.Key, last.Have, last.Want = "", "more faults from here on", ""
 		out = append(out[:faultsMax:faultsMax], last)
 	}
 	return out

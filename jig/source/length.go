@@ -51,7 +51,7 @@ func Length(s, units string) (float64, error) {
 	case `"`, "″":
 		unit = "in"
 	default:
-		return fail(fmt.Sprintf("unknown unit %s; want mm, in or \"", quoted(unit)))
+		return fail("unknown unit " + quoted(unit))
 	}
 	v, why := rational(number)
 	if why != "" {

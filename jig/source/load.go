@@ -5,6 +5,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 // errIrregular is met at a folder, a device or a pipe, which could be endless.
@@ -16,7 +17,7 @@ var errIrregular = errors.New("not a regular file")
 func Load(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, err
+		return nil, placed(err, path)
 	}
 	return load(path, info, func() (*os.File, error) { return os.Open(path) })
 }
@@ -24,16 +25,28 @@ func Load(path string) ([]byte, error) {
 // LoadIn is [Load] of a file below an opened folder. A symbolic link that leads
 // out of the folder is an error.
 func LoadIn(root *os.Root, name string) ([]byte, error) {
+	whole := filepath.Join(root.Name(), name)
 	info, err := root.Stat(name)
 	if err != nil {
-		return nil, err
+		return nil, placed(err, whole)
 	}
-	return load(name, info, func() (*os.File, error) { return root.Open(name) })
+	text, err := load(whole, info, func() (*os.File, error) { return root.Open(name) })
+	return text, placed(err, whole)
+}
+
+// placed names the file as the caller knows it: errors of a Root name it from
+// there and the system's call.
+func placed(err error, name string) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return &fs.PathError{Op: "open", Path: name, Err: p.Err}
+	}
+	return err
 }
 
 func load(name string, info fs.FileInfo, open func() (*os.File, error)) ([]byte, error) {
 	if !info.Mode().IsRegular() {
-		return nil, &fs.PathError{Op: "read", Path: name, Err: errIrregular}
+		return nil, &fs.PathError{Op: "open", Path: name, Err: errIrregular}
 	}
 	f, err := open()
 	if err != nil {

@@ -27,6 +27,9 @@ const (
 // holds what the file holds.
 func Read(name string, text []byte) (map[string]Value, Faults) {
 	r := read(name, text)
+	if len(r.faults) == 0 {
+		r.faults = r.late
+	}
 	return r.root, r.faults.sorted()
 }
 
@@ -36,6 +39,9 @@ type reading struct {
 	text   []byte // without its byte order mark, bad bytes blanked
 	root   map[string]Value
 	faults Faults
+	late   Faults       // what only the library's decoder minds
+	bad    map[int]bool // lines with bad bytes, of which nothing else is told
+	blind  bool         // bad bytes hid a key: none can be said to be missing
 
 	here   map[string]Value // the table that keys go to
 	prefix string           // its dotted key
@@ -46,9 +52,10 @@ func read(name string, text []byte) *reading {
 	r := &reading{places: newPlaces(name, text), root: map[string]Value{}}
 	r.text, r.faults = badBytes(r.places)
 	r.here = r.root
-	bad := make(map[int]bool, len(r.faults)) // lines whose syntax says no more
+	r.blind = r.text == nil && len(r.faults) > 0
+	r.bad = make(map[int]bool, len(r.faults))
 	for _, f := range r.faults {
-		bad[f.Pos.Line] = true
+		r.bad[f.Pos.Line] = true
 	}
 
 	// The parser stops at a syntax fault; it is set going again on the next line
@@ -56,29 +63,31 @@ func read(name string, text []byte) *reading {
 	for base := 0; base < len(r.text); {
 		var p unstable.Parser
 		p.Reset(r.text[base:])
-		begin := base // of the expression that comes next
+		end := -1 // of the expression before
 		for p.NextExpression() {
-			end := r.expression(p.Expression(), base)
-			begin = max(begin, end)
+			end = r.expression(p.Expression(), base)
 		}
 		var stop *unstable.ParserError
 		if !errors.As(p.Error(), &stop) {
 			break
 		}
 		off := base + int(p.Range(stop.Highlight).Offset)
-		f := r.syntax(begin, off, stop.Message)
-		if !bad[f.Pos.Line] {
+		f := r.syntax(base, end, off, stop.Message)
+		if r.bad[f.Pos.Line] {
+			r.blind = true
+		} else {
 			r.faults = append(r.faults, f)
 		}
 		if len(r.faults) > faultsMax {
 			break
 		}
-		base = resume(r.text, off)
+		base = r.resume(base, off)
 	}
 
 	if len(r.faults) == 0 {
-		// What the walk above lets pass, the library's own decoder does not: dates
-		// out of the calendar, and any rule of the language forgotten here.
+		// What the walk above lets pass, the library's own decoder may not: numbers
+		// of no size, dates out of the calendar, any rule forgotten here. Those who
+		// read key by key have said better by then what is wrong, if anything.
 		var all map[string]any
 		err := toml.Unmarshal(r.text, &all)
 		var de *toml.DecodeError
@@ -86,9 +95,9 @@ func read(name string, text []byte) *reading {
 		case errors.As(err, &de):
 			line, column := de.Position()
 			off := r.places.lines[min(max(line, 1), len(r.places.lines))-1] + column - 1
-			r.faults = Faults{{Pos: r.places.at(off), Key: strings.Join(de.Key(), "."), Have: strings.TrimPrefix(de.Error(), "toml: ")}}
+			r.late = Faults{{Pos: r.places.at(off), Key: strings.Join(de.Key(), "."), Have: strings.TrimPrefix(de.Error(), "toml: ")}}
 		case err != nil:
-			r.faults = Faults{{Pos: r.places.at(0), Have: err.Error()}}
+			r.late = Faults{{Pos: r.places.at(0), Have: err.Error()}}
 		}
 	}
 	return r
@@ -233,6 +242,9 @@ func (r *reading) value(n *unstable.Node, key string, base, start, depth int) Va
 	if n.Kind != unstable.Array && n.Kind != unstable.InlineTable {
 		v.Text = string(n.Data)
 		v.end = base + int(n.Raw.Offset+n.Raw.Length)
+	}
+	if r.bad[v.Pos.Line] && v.end > 0 {
+		return v // Broken
 	}
 	switch n.Kind {
 	case unstable.String:

@@ -15,13 +15,15 @@ type File struct {
 
 	places *places
 	faults Faults
+	late   Faults // told only if nothing else is wrong
+	blind  bool   // keys may be there that could not be read
 	root   *Section
 }
 
 // Open reads the text as TOML. Faults so far are kept for [File.Faults].
 func Open(name string, text []byte) *File {
 	r := read(name, text)
-	f := &File{Name: name, Units: "mm", places: r.places, faults: r.faults}
+	f := &File{Name: name, Units: "mm", places: r.places, faults: r.faults, late: r.late, blind: r.blind}
 	f.root = &Section{file: f, v: Value{Kind: Table, Fields: r.root, Pos: r.places.at(0), KeyPos: r.places.at(0)}}
 	return f
 }
@@ -42,7 +44,12 @@ func (f *File) FaultOf(key, have, want string) {
 }
 
 // Faults are all faults so far, in the order of their places, each once.
-func (f *File) Faults() Faults { return f.faults.sorted() }
+func (f *File) Faults() Faults {
+	if len(f.faults) == 0 {
+		return f.late
+	}
+	return f.faults.sorted()
+}
 
 // A Section is a table of a file.
 type Section struct {
@@ -109,11 +116,13 @@ func (s *Section) Get(key string) (Value, bool) {
 	return v, ok && v.Kind != Broken
 }
 
+const missing = "missing" // what a Fault of an absent key has
+
 // Need is Get for a key that must be there; want says what should stand there.
 func (s *Section) Need(key, want string) (Value, bool) {
 	v, ok := s.Get(key)
-	if !ok && !s.Has(key) {
-		s.file.faults = append(s.file.faults, Fault{s.v.Pos, join(s.v.Key, key), "missing", want})
+	if !ok && !s.Has(key) && !s.file.blind {
+		s.file.faults = append(s.file.faults, Fault{s.v.Pos, join(s.v.Key, key), missing, want})
 	}
 	return v, ok
 }
@@ -283,6 +292,10 @@ func (s *Section) Done() {
 		want := "one of " + strings.Join(s.known, ", ")
 		if near := nearest(k, s.known); near != "" {
 			want = near
+			// One slip of the pen is one fault.
+			s.file.faults = slices.DeleteFunc(s.file.faults, func(f Fault) bool {
+				return f.Have == missing && f.Key == join(s.v.Key, near)
+			})
 		}
 		s.file.faults = append(s.file.faults, Fault{v.KeyPos, v.Key, "unknown key", want})
 	}

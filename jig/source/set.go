@@ -14,14 +14,14 @@ import (
 // or if value is not exactly one value.
 func Set(text []byte, key, value string) ([]byte, error) {
 	r := read("", text)
-	if len(r.faults) > 0 {
-		return nil, r.faults.sorted()
+	if faults := append(r.faults, r.late...); len(faults) > 0 {
+		return nil, faults.sorted()
 	}
 	if strings.ContainsAny(value, "\r\n") {
 		return nil, fmt.Errorf("source: value %s; want it on one line", quoted(value))
 	}
 	probe := read("value", []byte("v = "+value+"\n"))
-	if len(probe.faults) > 0 || len(probe.root) != 1 || probe.root["v"].end != len("v = "+value) {
+	if len(probe.faults)+len(probe.late) > 0 || len(probe.root) != 1 || probe.root["v"].end != len("v = "+value) {
 		return nil, fmt.Errorf("source: value %s; want one TOML value", quoted(value))
 	}
 	v, ok := find(Value{Kind: Table, Fields: r.root}, key)

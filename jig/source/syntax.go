@@ -1,94 +1,135 @@
 package source
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 )
 
 // A line that starts something: a key with its equals sign or a header.
 var starts = regexp.MustCompile(`^[ \t]*(?:(?:[A-Za-z0-9_."'-]|[ \t])+=|\[{1,2}[ \t]*[A-Za-z_"'][A-Za-z0-9_."' \t-]*\]{1,2}[ \t]*(?:#.*)?\r?$)`)
 
-// resume is the offset, past the line of a syntax fault at off, where reading can
-// go on: the next line that starts something, so that the rest of a broken list
-// is not taken for more faults.
-func resume(text []byte, off int) int {
+// resume is the offset at which reading can go on after a syntax fault at off, in
+// a part of the text that begins at base: the next line that starts something, so
+// that the rest of a broken list is not taken for more faults. It is the fault's
+// own line where an earlier one is to blame.
+func (r *reading) resume(base, off int) int {
+	at := off
+	for at > base && r.text[at-1] != '\n' {
+		at--
+	}
+	if at > base && len(bytes.TrimSpace(r.text[at:off])) == 0 && starts.MatchString(r.line(at)) {
+		return at
+	}
+	at = off
 	for {
-		n := off
-		for n < len(text) && text[n] != '\n' {
-			n++
+		n := bytes.IndexByte(r.text[at:], '\n')
+		if n < 0 {
+			return len(r.text)
 		}
-		off = n + 1
-		if off >= len(text) {
-			return len(text)
-		}
-		n = off
-		for n < len(text) && text[n] != '\n' {
-			n++
-		}
-		if starts.Match(text[off:n]) {
-			return off
+		if at += n + 1; starts.MatchString(r.line(at)) {
+			return at
 		}
 	}
 }
 
 var (
-	keyOf    = regexp.MustCompile(`^[ \t]*([A-Za-z0-9_-]+)[ \t]*=[ \t]*`)
+	keyOf    = regexp.MustCompile(`^[ \t]*([A-Za-z0-9_-]+)[ \t]*(=?)[ \t]*`)
 	headerOf = regexp.MustCompile(`^[ \t]*\[{1,2}[ \t]*([A-Za-z0-9_-]*)`)
 	numeral  = regexp.MustCompile(`^[-+]?[0-9]*[.,/]?[0-9]`)
 )
 
 // syntax turns the parser's message about the byte off into a fault, and notes
-// the key it broke. The expression at fault begins at or after begin.
-func (r *reading) syntax(begin, off int, message string) Fault {
+// the key it broke. The expression before the broken one ended at end; -1 if
+// the broken one is the first of its part of the text.
+func (r *reading) syntax(base, end, off int, message string) Fault {
 	off = min(off, len(r.text))
-	lineStart := func(at int) int {
-		for at > 0 && r.text[at-1] != '\n' {
-			at--
-		}
-		return at
-	}
-	line := func(at int) string {
-		s, _, _ := strings.Cut(string(r.text[at:]), "\n")
-		return strings.TrimRight(s, "\r")
-	}
-	// Which key does it belong to? The last one that starts between begin and off.
-	key, value := "", -1
-	for at := lineStart(off); at >= begin || at == lineStart(off); at = lineStart(at - 1) {
-		if m := keyOf.FindStringSubmatchIndex(line(at)); m != nil {
-			key, value = line(at)[m[2]:m[3]], at+m[1]
-			break
-		}
-		if m := headerOf.FindStringSubmatch(line(at)); m != nil && at == lineStart(off) && begin <= at && onlyHeader(message) {
-			// Keys below a broken header belong nowhere.
-			if _, there := r.root[m[1]]; !there && m[1] != "" {
-				r.root[m[1]] = Value{Key: m[1]}
-			}
-			r.here, r.prefix = map[string]Value{}, ""
-			break
-		}
-		if at == 0 {
-			break
-		}
-	}
+	start := r.expressionStart(base, end, off)
+	first := r.line(start)
 	f := Fault{Pos: r.places.at(off)}
-	if key != "" {
+	f.Have, f.Want = explain(message, r.line(off))
+	switch m := keyOf.FindStringSubmatchIndex(first); {
+	case headerOf.MatchString(first):
+		// Keys below a broken header belong nowhere.
+		if name := headerOf.FindStringSubmatch(first)[1]; name != "" && r.root[name].Key == "" {
+			r.root[name] = Value{Key: name}
+		}
+		r.here, r.prefix = map[string]Value{}, ""
+	case m != nil:
+		key := first[m[2]:m[3]]
 		f.Key = join(r.prefix, key)
 		if _, there := r.here[key]; !there {
 			r.here[key] = Value{Key: f.Key, Pos: f.Pos, KeyPos: f.Pos}
 		}
-	}
-	token := line(min(off, len(r.text)))
-	f.Have, f.Want = explain(message, token)
-	if value >= 0 && lineStart(value) == lineStart(off) && value <= off {
-		if have, want := plainValue(line(value)); have != "" {
-			f.Pos, f.Have, f.Want = r.places.at(value), have, want
+		if m[4] == m[5] {
+			break // no equals sign
+		}
+		value := start + m[1]
+		if n := keyOf.FindStringSubmatch(r.line(off)); n != nil && n[2] != "" && off > value && strings.Contains(message, "after array value") {
+			f.Have, f.Want = "list still open where "+n[1]+" begins", "] at the list's end"
+		} else if have, want, at := r.slip(value, off, message); have != "" {
+			f.Pos, f.Have, f.Want = r.places.at(at), have, want
 		}
 	}
 	return f
 }
 
-func onlyHeader(message string) bool {
-	return strings.Contains(message, "table name") || strings.Contains(message, "key") || strings.Contains(message, "newline")
+// line is the text from off to the end of its line.
+func (r *reading) line(off int) string {
+	s, _, _ := strings.Cut(string(r.text[off:]), "\n")
+	return strings.TrimRight(s, "\r")
+}
+
+// expressionStart is the start of the first line, behind the end of the
+// expression before, that is neither blank nor a comment.
+func (r *reading) expressionStart(base, end, off int) int {
+	at := base
+	if end >= 0 {
+		at = end + len(r.line(end))
+	}
+	for at < off {
+		switch c := r.text[at]; {
+		case c == ' ' || c == '\t' || c == '\r' || c == '\n':
+			at++
+		case c == '#':
+			at += len(r.line(at))
+		default:
+			return at
+		}
+	}
+	return min(at, off)
+}
+
+// slip looks for a usual slip in the value, or the item of a list, round off.
+func (r *reading) slip(value, off int, message string) (have, want string, at int) {
+	text := r.line(value)
+	if off > value+len(text) {
+		value, text = off, r.line(off)
+	}
+	if text != "" && text[0] != '[' && text[0] != '{' && !strings.ContainsAny(text[:max(0, off-value)], "[{") {
+		have, want = plainValue(text)
+		return have, want, value
+	}
+	if text == "" && off <= value {
+		return "no value", "one behind the equals sign", value
+	}
+	if strings.Contains(message, "newline") {
+		return "", "", 0 // behind the list
+	}
+	// The item of the list round off.
+	const ends = " \t\r\n,[]{}=#"
+	from, to := off, off
+	for from > value && !strings.ContainsRune(ends, rune(r.text[from-1])) {
+		from--
+	}
+	for to < len(r.text) && !strings.ContainsRune(ends, rune(r.text[to])) {
+		to++
+	}
+	if from < to {
+		have, want = plainValue(string(r.text[from:to]))
+	}
+	return have, want, from
 }
 
 // plainValue sees the usual slips in a value that is neither list nor table:
@@ -101,6 +142,9 @@ func plainValue(rest string) (have, want string) {
 	word = strings.TrimRight(word, " \t")
 	if word == "" {
 		return "no value", "one behind the equals sign"
+	}
+	if word[0] >= utf8.RuneSelf {
+		return "", ""
 	}
 	switch strings.ToLower(word) {
 	case "true", "false":
@@ -172,11 +216,16 @@ func explain(message, rest string) (have, want string) {
 	return have + " (" + message + ")", "TOML"
 }
 
-// firstWord is the start of the text up to a blank.
+// firstWord is the mark, or the word up to the next mark or blank, that the text
+// begins with.
 func firstWord(s string) string {
+	const marks = " \t,;:[]{}=#"
 	s = strings.TrimLeft(s, " \t")
-	if i := strings.IndexAny(s, " \t"); i > 0 {
+	switch i := strings.IndexAny(s, marks); {
+	case i > 0:
 		return s[:i]
+	case i == 0:
+		return s[:1]
 	}
 	return s
 }
