@@ -1,0 +1,142 @@
+package proof
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// A curve is an edge with what the distance functions need, worked out once.
+//
+// The centre is kept as seen from both ends: |q-c|-r is then
+// (|w|²-2w·g)/(|w-g|+r) with w from A to q and g from A to c, which loses no
+// digits however flat the arc is.
+type curve struct {
+	geom.Edge
+	g, h orb.Point // from A and from B to the centre
+	r    float64   // 0: a line
+	box  orb.Bound
+}
+
+const (
+	flattest  = 1e8  // mm: an arc of a larger radius is held as chords
+	chordRise = 1e-7 // mm: what such a chord may miss
+	slack     = 1e-9 // mm: ends and sectors are widened by this much
+)
+
+// curves appends the edge to dst: itself, or chords of an arc so flat that its
+// centre would be lost in rounding.
+func curves(dst []curve, e geom.Edge) []curve {
+	if e.Straight() {
+		return append(dst, line(e.A, e.B))
+	}
+	l := math.Hypot(e.B[0]-e.A[0], e.B[1]-e.A[1])
+	rise := math.Abs(e.Bulge) * l / 2
+	if rise < chordRise {
+		return append(dst, line(e.A, e.B))
+	}
+	b := math.Abs(e.Bulge)
+	if l*(1+b*b)/(4*b) > flattest {
+		n := int(math.Ceil(math.Sqrt(rise / chordRise)))
+		a := e.A
+		for i := 1; i <= n; i++ {
+			q := e.At(float64(i) / float64(n))
+			dst = append(dst, line(a, q))
+			a = q
+		}
+		return dst
+	}
+	return append(dst, arc(e))
+}
+
+func line(a, b orb.Point) curve {
+	e := geom.Edge{A: a, B: b}
+	return curve{Edge: e, box: e.Bound()}
+}
+
+func arc(e geom.Edge) curve {
+	b := e.Bulge
+	dx, dy := e.B[0]-e.A[0], e.B[1]-e.A[1]
+	k := (1 - b*b) / (4 * b)
+	c := curve{Edge: e, box: e.Bound()}
+	c.g = orb.Point{dx/2 - k*dy, dy/2 + k*dx}
+	c.h = orb.Point{c.g[0] - dx, c.g[1] - dy}
+	c.r = math.Hypot(dx, dy) * (1 + b*b) / (4 * math.Abs(b))
+	return c
+}
+
+func (c *curve) centre() orb.Point { return orb.Point{c.A[0] + c.g[0], c.A[1] + c.g[1]} }
+
+// between is the piece of the curve between two fractions of its length.
+func (c *curve) between(t0, t1 float64) curve {
+	if t0 <= 0 && t1 >= 1 {
+		return *c
+	}
+	if c.r == 0 {
+		return line(c.At(t0), c.At(t1))
+	}
+	e := geom.Edge{A: c.At(t0), B: c.At(t1), Bulge: math.Tan((t1 - t0) * math.Atan(c.Bulge))}
+	if e.Straight() {
+		return line(e.A, e.B)
+	}
+	return arc(e)
+}
+
+// within tells whether q lies in the sector between the arc's ends. The sector
+// of at most a half circle is convex, so two half planes decide; each is widened
+// by slack.
+func (c *curve) within(q orb.Point) bool {
+	s := slack * c.r
+	a := cross(c.g, sub(q, c.A))
+	b := cross(sub(q, c.B), c.h)
+	if c.Bulge < 0 {
+		a, b = -a, -b
+	}
+	return a <= s && b <= s
+}
+
+// sees tells whether the direction d from the centre lies within the arc.
+func (c *curve) sees(d orb.Point) bool {
+	a, b := cross(c.g, d), cross(d, c.h)
+	if c.Bulge < 0 {
+		a, b = -a, -b
+	}
+	s := 1e-12 * (math.Abs(d[0]) + math.Abs(d[1])) * c.r
+	return a <= s && b <= s
+}
+
+// over is |q-c|-r, the distance outside the arc's circle.
+func (c *curve) over(q orb.Point) float64 {
+	w := sub(q, c.A)
+	v := sub(w, c.g)
+	return (dot(w, w) - 2*dot(w, c.g)) / (math.Sqrt(dot(v, v)) + c.r)
+}
+
+// dist is the distance in mm from q to the curve.
+func (c *curve) dist(q orb.Point) float64 {
+	w := sub(q, c.A)
+	if c.r == 0 {
+		d := sub(c.B, c.A)
+		l := dot(d, d)
+		if t := dot(w, d); l > 0 && t > 0 {
+			if t >= l {
+				return gap(q, c.B)
+			}
+			return math.Abs(cross(d, w)) / math.Sqrt(l)
+		}
+		return math.Sqrt(dot(w, w))
+	}
+	if c.within(q) {
+		return math.Abs(c.over(q))
+	}
+	return math.Min(math.Sqrt(dot(w, w)), gap(q, c.B))
+}
+
+func sub(a, b orb.Point) orb.Point           { return orb.Point{a[0] - b[0], a[1] - b[1]} }
+func dot(a, b orb.Point) float64             { return a[0]*b[0] + a[1]*b[1] }
+func cross(a, b orb.Point) float64           { return a[0]*b[1] - a[1]*b[0] }
+func gap(a, b orb.Point) float64             { d := sub(a, b); return math.Sqrt(dot(d, d)) }
+func mid(a, b orb.Point) orb.Point           { return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2} }
+func on(a, d orb.Point, t float64) orb.Point { return orb.Point{a[0] + t*d[0], a[1] + t*d[1]} }

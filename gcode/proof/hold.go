@@ -1,0 +1,304 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode"
+)
+
+// A holder is one proof at work.
+type holder struct {
+	moves []gcode.Move
+	ok    []bool    // the move's coordinates are numbers
+	spun  []float64 // s the spindle has dwelt when the move begins
+	mill  float64
+	part  *Part
+	cuts  []stretch // what lies in the sheet, in order
+	floor float64   // deepest Z allowed
+	under float64   // at or below this Z a move is through
+	rep   Report
+	met   []meeting // of each cut; Milling with a wall
+}
+
+// Hold holds the moves of a program for a mill of the given diameter in mm
+// against the part. It assumes nothing of how the moves were made, and no move is
+// sampled: every figure is a bound that is met.
+//
+// A fault of the part (an open wall, a bore across a wall) is a finding too, and
+// nothing is then said of gouge and leftover.
+func Hold(ms []gcode.Move, mill float64, part Part) Report {
+	if part.Rules == (Rules{}) {
+		part.Rules = House()
+	}
+	h := &holder{moves: ms, mill: mill, part: &part}
+	if !(mill >= 0) || bad(mill) {
+		h.findPart("mill diameter %g; want 0 mm or more", mill)
+		return h.rep
+	}
+	h.survey()
+	h.motions()
+	if part.Kind == Frame {
+		h.frame()
+		h.finish()
+		return h.rep
+	}
+	for n := range h.cuts {
+		h.cutting(n)
+	}
+	if part.Kind == Engraving {
+		h.engraving()
+	} else {
+		h.milling()
+	}
+	h.finish()
+	return h.rep
+}
+
+// survey parts the moves into stretches and keeps those in the sheet.
+func (h *holder) survey() {
+	p := h.part
+	h.ok = make([]bool, len(h.moves))
+	h.spun = make([]float64, len(h.moves))
+	var buf []stretch
+	deepest := math.Inf(1)
+	dwelt := 0.0
+	for i := range h.moves {
+		m := &h.moves[i]
+		h.ok[i] = sound(m)
+		if m.RPM == 0 {
+			dwelt = 0
+		} else if m.Op == gcode.Dwell && m.Feed > 0 {
+			dwelt += m.Feed
+		}
+		h.spun[i] = dwelt
+		if !h.ok[i] {
+			continue
+		}
+		if m.Plane == gcode.PlaneXY && m.From[2] >= p.Top && m.To[2] >= p.Top {
+			continue
+		}
+		buf = stretches(buf[:0], m, i)
+		for k := range buf {
+			s := &buf[k]
+			if s.low() >= p.Top-1e-6 {
+				continue
+			}
+			if s.fuzz == 0 {
+				if o, ok := s.below(p.Top); ok {
+					h.cuts = append(h.cuts, o)
+				}
+			} else {
+				h.cuts = append(h.cuts, *s)
+			}
+			deepest = math.Min(deepest, s.low())
+		}
+	}
+	switch {
+	case p.Kind == Engraving:
+		h.floor = p.Top - p.Rules.Engrave
+	case p.Thick > 0:
+		bottom := p.Top - p.Thick
+		h.floor = bottom - p.Rules.Through
+		h.under = bottom + 1e-6
+		if p.Rules.Hold == BySkin {
+			h.under += p.Rules.Skin + depthSlack
+		}
+	default:
+		h.floor = math.Inf(-1)
+		h.under = deepest + depthSlack
+	}
+}
+
+// sound tells whether all numbers of a move are numbers a machine can reach.
+func sound(m *gcode.Move) bool {
+	for k := range 3 {
+		if !(math.Abs(m.From[k]) < 1e6) || !(math.Abs(m.To[k]) < 1e6) {
+			return false
+		}
+	}
+	arc := m.Op == gcode.CW || m.Op == gcode.CCW
+	return !arc || math.Abs(m.Centre[0]) < 1e9 && math.Abs(m.Centre[1]) < 1e9
+}
+
+// milling holds the cuts against walls and bores.
+func (h *holder) milling() {
+	p := h.part
+	var s *solid
+	if len(p.Wall)+len(p.Drill) > 0 {
+		var err error
+		if s, err = newSolid(p); err != nil {
+			h.findPart("%v", err)
+			s = nil
+		}
+	}
+	mark := h.markings()
+	if s != nil && len(s.field.c) > 0 {
+		h.gouges(s, mark)
+	}
+	h.layers(mark)
+	if s != nil {
+		h.leftovers(s)
+		h.order(s, mark)
+	}
+	if len(p.Engrave) > 0 {
+		h.faint(mark)
+	}
+}
+
+// gouges finds the deepest cut into the part.
+func (h *holder) gouges(s *solid, mark []bool) {
+	if len(h.cuts) == 0 {
+		return
+	}
+	b := newProber(s)
+	h.met = make([]meeting, len(h.cuts))
+	worst := math.Inf(-1)
+	r := h.mill / 2
+	var told int32 = -1
+	for n := range h.cuts {
+		c := &h.cuts[n]
+		if mark[n] {
+			h.met[n].loop = -1
+			continue
+		}
+		m := b.probe(&c.curve)
+		m.deep += c.fuzz
+		h.met[n] = m
+		g := r + m.deep
+		if g > worst {
+			worst = g
+			h.rep.Gouge = Worst{Size: g, At: m.at, Block: h.moves[c.move].Block}
+		}
+		if g > h.part.Rules.Limit && told != c.move {
+			told = c.move
+			h.find(int(c.move), Gouged, "the mill cuts %.4f into the part at %s; want at most %.4g", g, place(m.at), h.part.Rules.Limit)
+		}
+	}
+}
+
+// layers checks ramps and the thickness of what is cut in one pass.
+func (h *holder) layers(mark []bool) {
+	r := &h.part.Rules
+	if r.Ramp == 0 && r.Step == 0 || h.mill == 0 {
+		return
+	}
+	side := r.Side
+	if side == 0 {
+		side = h.mill / 4
+	}
+	past := newHistory(h.cuts, h.mill)
+	var steep, thick int32 = -1, -1
+	for n := range h.cuts {
+		s := &h.cuts[n]
+		if mark[n] || !s.live {
+			continue
+		}
+		if a := s.steep(); r.Ramp > 0 && steep != s.move && a > r.Ramp+1e-3 && past.plunges(n, s, r.Sliver) {
+			steep = s.move
+			h.find(int(s.move), Plunge, "goes down into uncut sheet at %.1f° at %s; want at most %.3g°", a/degree, place(s.B), r.Ramp/degree)
+		}
+		if r.Step > 0 && thick != s.move && past.slots(n, s, h.part.Top, r.Step, side) {
+			thick = s.move
+			h.find(int(s.move), StepDown, "takes more than %.4g in one pass at Z %.4f near %s", r.Step, s.low(), place(s.B))
+		}
+	}
+}
+
+// leftovers finds wall that is not cut through, and the tabs.
+func (h *holder) leftovers(s *solid) {
+	t := &trimmer{s: s, radius: h.mill / 2}
+	var cs []curve
+	for n := range h.cuts {
+		c := &h.cuts[n]
+		if c.rapid || !c.live {
+			continue
+		}
+		if o, ok := c.below(h.under - c.fuzz); ok {
+			cs = append(cs, o.curve)
+			t.moves = append(t.moves, c.move)
+		}
+	}
+	t.through = newField(cs)
+	t.scan = scan{c: cs, left: budget}
+	w := peak{d: math.Inf(-1), stop: math.Inf(1)}
+	for i := range s.loops {
+		spans, length := t.spans(i, t.radius+tabAt)
+		tabs := runs(spans, length)
+		if len(tabs) == 1 && tabs[0].whole {
+			h.uncut(t, i, &w)
+			continue
+		}
+		for k := range tabs {
+			t.widen(i, &tabs[k], length)
+		}
+		h.tabs(t, i, tabs, length)
+		one := peak{d: math.Inf(-1), stop: math.Inf(1)}
+		t.rest(spans, tabs, length, &one)
+		w.see(one.d, one.at)
+		if left := one.d - t.radius; left > h.part.Rules.Limit {
+			h.find(h.moveAt(t, one.at), LeftOver, "%.4f is left on the wall at %s; want at most %.4g", left, place(one.at), h.part.Rules.Limit)
+		}
+	}
+	if math.IsInf(w.d, -1) {
+		return // all of it is tabs
+	}
+	h.rep.Leftover = Worst{Size: w.d - h.mill/2, At: w.at}
+	if i := h.moveAt(t, w.at); i >= 0 {
+		h.rep.Leftover.Block = h.moves[i].Block
+	}
+}
+
+// uncut reports a loop that no through-cut comes near.
+func (h *holder) uncut(t *trimmer, i int, w *peak) {
+	l := &t.s.loops[i]
+	one := peak{d: math.Inf(-1), stop: math.Inf(1), at: l.path.Start()}
+	for k := l.from; k < l.to; k++ {
+		t.scan.over(t.through, &t.s.all[k], &one)
+	}
+	if math.IsInf(one.d, 1) { // nothing at all is cut through
+		b := l.path.Bound()
+		one.d = t.radius + gap(b.Min, b.Max)
+	}
+	w.see(one.d, one.at)
+	h.find(h.moveAt(t, one.at), Uncut, "the whole wall through %s is not cut through: %.4f is left", place(one.at), one.d-t.radius)
+}
+
+// moveAt is the move whose through-cut is nearest to q; -1 without one.
+func (h *holder) moveAt(t *trimmer, q orb.Point) int {
+	_, k := t.through.distance(q)
+	if k < 0 {
+		return -1
+	}
+	return int(t.moves[k])
+}
+
+// find adds a finding about a move. Consecutive equal ones about one block are one.
+func (h *holder) find(move int, code, format string, args ...any) {
+	f := gcode.Finding{Code: code, Text: fmt.Sprintf(format, args...)}
+	if move >= 0 && move < len(h.moves) {
+		f.Text = fmt.Sprintf("move %d: ", move+1) + f.Text
+		if g := h.part.Program; g != nil {
+			f.File, f.Column = g.Name, 1
+			if b := int(h.moves[move].Block); b < len(g.Blocks) {
+				f.Line = int(g.Blocks[b].Line)
+			}
+		}
+	} else if g := h.part.Program; g != nil {
+		f.File = g.Name
+	}
+	if n := len(h.rep.Findings); n > 0 && h.rep.Findings[n-1] == f {
+		return
+	}
+	h.rep.Findings = append(h.rep.Findings, f)
+}
+
+func (h *holder) findPart(format string, args ...any) { h.find(-1, PartUnfit, format, args...) }
+
+// finish puts the findings in the program's order.
+func (h *holder) finish() {
+	sort.SliceStable(h.rep.Findings, func(a, b int) bool { return h.rep.Findings[a].Line < h.rep.Findings[b].Line })
+}

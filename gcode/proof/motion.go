@@ -1,0 +1,176 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode"
+)
+
+// motions checks what each move does, whatever the part is: where rapids go, how
+// the program starts and ends, feeds and speeds.
+func (h *holder) motions() {
+	p, r := h.part, &h.part.Rules
+	safe := p.Top + r.Safe - depthSlack
+	near := p.Top + r.Near - depthSlack
+	moved := false
+	var last *gcode.Move
+	lo := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
+	hi := [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	for i := range h.moves {
+		m := &h.moves[i]
+		if !h.ok[i] {
+			h.find(i, NoPlace, "the move from %v to %v is no place; want numbers", m.From, m.To)
+			continue
+		}
+		if m.Op == gcode.Pause {
+			h.pause(i, m, safe)
+			continue
+		}
+		if m.Op == gcode.Dwell {
+			continue
+		}
+		if !moved && r.Own && !(xy(m.From) == xy(m.To) && m.To[2] >= safe) {
+			h.find(i, FirstMove, "the first motion goes to %s; want straight up to Z %.4g or higher", spot(m.To), p.Top+r.Safe)
+		}
+		moved = true
+		if r.Own && last != nil && far(last.To, m.From) > depthSlack {
+			h.find(i, Jump, "the move starts at %s, the one before ended at %s; want one place", spot(m.From), spot(last.To))
+		}
+		last = m
+		for k := range 3 {
+			lo[k] = math.Min(lo[k], math.Min(m.From[k], m.To[k]))
+			hi[k] = math.Max(hi[k], math.Max(m.From[k], m.To[k]))
+		}
+		if a, b, is := radii(m); is && r.Own && math.Abs(a-b) > twoRadii {
+			h.find(i, ArcRadii, "the arc's radius is %.4f at its start and %.4f at its end; want them equal within %.4g", a, b, twoRadii)
+		}
+		switch {
+		case m.Op == gcode.Rapid:
+			h.rapid(i, m, safe, near)
+		case r.Own && m.Op != gcode.Line && m.Plane != gcode.PlaneXY:
+			h.find(i, Upright, "arc outside the XY plane; want G17")
+		}
+	}
+	if last != nil && r.Own && last.To[2] < safe {
+		h.find(len(h.moves)-1, LastMove, "the program ends at Z %.4f; want the mill lifted to Z %.4g or higher", last.To[2], p.Top+r.Safe)
+	}
+	for k, name := range [3]string{"X", "Y", "Z"} {
+		if t := r.Travel[k]; t > 0 && hi[k]-lo[k] > t+depthSlack {
+			h.find(0, Travel, "%s runs from %.4f to %.4f; the machine's travel is %.4g", name, lo[k], hi[k], t)
+		}
+	}
+}
+
+func (h *holder) rapid(i int, m *gcode.Move, safe, near float64) {
+	low := math.Min(m.From[2], m.To[2])
+	switch {
+	case gap(xy(m.From), xy(m.To)) > depthSlack:
+		if low < safe {
+			h.find(i, RapidLow, "rapid to %s at Z %.4f; want Z %.4g or higher, %.4g above the sheet",
+				place(xy(m.To)), low, h.part.Top+h.part.Rules.Safe, h.part.Rules.Safe)
+		}
+	case m.To[2] < m.From[2] && m.To[2] < near:
+		h.find(i, RapidEnd, "rapid down to Z %.4f; want it to stop at Z %.4g or higher, %.4g above the sheet",
+			m.To[2], h.part.Top+h.part.Rules.Near, h.part.Rules.Near)
+	}
+}
+
+func (h *holder) pause(i int, m *gcode.Move, safe float64) {
+	if m.To[2] < safe && (h.part.Rules.Own || m.To[2] < h.part.Top-depthSlack) {
+		h.find(i, PauseLow, "pause with the mill at Z %.4f; want it lifted to Z %.4g or higher", m.To[2], h.part.Top+h.part.Rules.Safe)
+	}
+	if m.RPM != 0 && h.part.Rules.Own {
+		h.find(i, PauseSpin, "pause with the spindle at %.4g rpm; want it stopped", m.RPM)
+	}
+}
+
+// cutting checks the n-th stretch in the sheet: speed, feed, depth and place.
+func (h *holder) cutting(n int) {
+	s := &h.cuts[n]
+	i := int(s.move)
+	m, p, r := &h.moves[i], h.part, &h.part.Rules
+	if !s.live {
+		h.find(i, SpindleOff, "in the sheet at %s, spindle at %.4g rpm; want it turning", spot(m.To), m.RPM)
+	} else {
+		if r.RPMLow > 0 && m.RPM < r.RPMLow-0.5 || r.RPMHigh > 0 && m.RPM > r.RPMHigh+0.5 {
+			h.find(i, SpeedOff, "spindle at %.5g rpm in the sheet; want %.5g to %.5g", m.RPM, r.RPMLow, r.RPMHigh)
+		}
+		if r.SpinUp > 0 && h.spun[i] < r.SpinUp-1e-6 {
+			h.find(i, SpinUp, "cuts %.3g s after the spindle starts; want a dwell of %.3g s", h.spun[i], r.SpinUp)
+		}
+	}
+	if !s.rapid {
+		h.feed(i, s, m)
+	}
+	if low := s.low(); p.Thick > 0 && low < h.floor-depthSlack {
+		h.find(i, TooDeep, "Z %.4f is %.4g below the sheet; want at most %.4g", low, p.Top-p.Thick-low, r.Through)
+	}
+	if low := s.low(); r.Flute > 0 && p.Top-low > r.Flute+depthSlack {
+		h.find(i, FluteShort, "Z %.4f is %.4g deep; the flutes are %.4g long", low, p.Top-low, r.Flute)
+	}
+	if b := p.Sheet; b.Max[0] > b.Min[0] && b.Max[1] > b.Min[1] {
+		g := h.mill / 2
+		if s.box.Min[0]-g < b.Min[0]-depthSlack || s.box.Max[0]+g > b.Max[0]+depthSlack ||
+			s.box.Min[1]-g < b.Min[1]-depthSlack || s.box.Max[1]+g > b.Max[1]+depthSlack {
+			h.find(i, OffSheet, "the mill cuts from (%.4g, %.4g) to (%.4g, %.4g); the sheet ends at (%.4g, %.4g) and (%.4g, %.4g)",
+				s.box.Min[0]-g, s.box.Min[1]-g, s.box.Max[0]+g, s.box.Max[1]+g, b.Min[0], b.Min[1], b.Max[0], b.Max[1])
+		}
+	}
+}
+
+func (h *holder) feed(i int, s *stretch, m *gcode.Move) {
+	r := &h.part.Rules
+	switch {
+	case !(m.Feed > 0) || bad(m.Feed):
+		h.find(i, NoFeed, "feed %.4g; want mm/min above 0", m.Feed)
+	case r.Feed > 0 && m.Feed > r.Feed*1.001+0.5:
+		h.find(i, FeedHigh, "feed %.4g in the sheet; want at most %.4g", m.Feed, r.Feed)
+	case r.Descend > 0 && s.z1 < s.z0 && m.Feed*s.slope() > r.Descend*1.001+0.5:
+		h.find(i, FeedHigh, "goes down at %.4g mm/min; want at most %.4g", m.Feed*s.slope(), r.Descend)
+	case r.FeedLow > 0 && m.Feed < r.FeedLow*0.999-0.5 && s.slope() < 0.5:
+		h.find(i, FeedLow, "feed %.4g in the sheet; want at least %.4g", m.Feed, r.FeedLow)
+	}
+}
+
+// twoRadii is by how much in mm an arc's radii at its ends may differ (NISTIR 6556,
+// 3.5.3.2). Beyond it controllers do different things.
+const twoRadii = 0.002
+
+// radii of an arc at its ends.
+func radii(m *gcode.Move) (a, b float64, arc bool) {
+	if m.Op != gcode.CW && m.Op != gcode.CCW {
+		return 0, 0, false
+	}
+	u, v := 0, 1
+	switch m.Plane {
+	case gcode.PlaneZX:
+		u, v = 2, 0
+	case gcode.PlaneYZ:
+		u, v = 1, 2
+	}
+	at := func(p [3]float64) float64 { return gap(orb.Point{p[u], p[v]}, m.Centre) }
+	return at(m.From), at(m.To), true
+}
+
+// slope is the share of the way that goes down or up, 0 to 1.
+func (s *stretch) slope() float64 {
+	dz := math.Abs(s.z1 - s.z0)
+	if dz == 0 {
+		return 0
+	}
+	return dz / math.Hypot(dz, s.Length())
+}
+
+// steep is the angle in radians at which the stretch goes down; negative upwards.
+func (s *stretch) steep() float64 { return math.Atan2(s.z0-s.z1, s.Length()) }
+
+func far(a, b [3]float64) float64 {
+	return math.Hypot(math.Hypot(a[0]-b[0], a[1]-b[1]), a[2]-b[2])
+}
+
+func place(q orb.Point) string { return fmt.Sprintf("(%.4f, %.4f)", q[0], q[1]) }
+
+func spot(q [3]float64) string { return fmt.Sprintf("(%.4f, %.4f, %.4f)", q[0], q[1], q[2]) }
