@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -48,7 +49,7 @@ func (s *Setting) gap(iso geom.Iso) Gap {
 	var g Gap
 	grow := func(d *float64, at *orb.Point, ps []geom.Path, from geom.Path) {
 		for _, p := range ps {
-			if v, q := farthest(p, from); v > *d {
+			if v, q := geom.Farthest(p, []geom.Path{from}, seam); v > *d {
 				*d, *at = v, q
 			}
 		}
@@ -90,36 +91,30 @@ func (p Pass) cut() geom.Path {
 }
 
 // sides cuts a rising path into pieces that lie wholly to the left or wholly to
-// the right of another one that is long enough to have both sides.
+// the right of another one that is long enough to have both sides. What lies on
+// the other path is on neither side.
 func sides(p, line geom.Path) (left, right []geom.Path) {
-	add := func(e geom.Edge) {
-		m := e.At(0.5)
-		piece := geom.Path{V: []geom.Vertex{{Point: e.A, Bulge: e.Bulge}, {Point: e.B}}}
-		lo, hi := across(line, m[1])
-		switch {
-		case m[0] > hi:
-			right = append(right, piece)
-		case m[0] < lo:
-			left = append(left, piece)
-		}
+	cuts := make([][]geom.Meet, p.Edges())
+	for _, c := range geom.Crossings(p, line) {
+		cuts[c.I] = append(cuts[c.I], c.Meet[:c.N]...)
 	}
-	for i := range p.Edges() {
+	for i := range cuts {
 		e := p.Edge(i)
-		var ts []float64
-		if level(e) {
-			lo, hi := across(line, e.A[1])
-			ts = append(crossUpright(e, lo), crossUpright(e, hi)...)
-		} else {
-			ts = crossings(e, line)
-		}
-		slices.Sort(ts)
+		slices.SortFunc(cuts[i], func(a, b geom.Meet) int { return cmp.Compare(a.TA, b.TA) })
 		from := e.A
-		for _, t := range ts {
-			to := e.At(t)
-			add(e.Part(from, to))
+		for _, cut := range append(cuts[i], geom.Meet{TA: 1}) {
+			to := e.At(cut.TA)
+			piece := e.Part(from, to)
 			from = to
+			m := piece.At(0.5)
+			whole := geom.Path{V: []geom.Vertex{{Point: piece.A, Bulge: piece.Bulge}, {Point: piece.B}}}
+			switch lo, hi := across(line, m[1]); {
+			case m[0] > hi:
+				right = append(right, whole)
+			case m[0] < lo:
+				left = append(left, whole)
+			}
 		}
-		add(e.Part(from, e.B))
 	}
 	return left, right
 }

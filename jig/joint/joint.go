@@ -29,7 +29,7 @@ type Setting struct {
 	Range, Usable [2]float64 // thinnest and thickest stock: geometric, practical
 	Centre        orb.Point  // (r, h) of point symmetry
 	Residual      float64    // how far the half turn about Centre misses
-	Warnings      []string
+	Warnings      []Message
 
 	kind *kind
 }

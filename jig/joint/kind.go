@@ -1,7 +1,7 @@
 package joint
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -75,7 +75,7 @@ func kindOf(name string) (*kind, error) {
 			return &kinds[i], nil
 		}
 	}
-	return nil, &BadRequest{"joint", fmt.Sprintf("%q", name), "one of " + strings.Join(Kinds(), ", ")}
+	return nil, &BadRequest{"joint", plainly(strconv.Quote(name)), plainly("a cutter for " + strings.Join(Kinds(), ", "))}
 }
 
 // halfTurn is the half turn of the section plane that carries the origin to the

@@ -31,7 +31,7 @@ func miterCentred(r Request, c orb.Point) (height, fence float64) {
 func lockMiter(s *Setting) error {
 	r, c := s.Request, s.Request.Cutter
 	if miterWindow(r) <= 0 {
-		return &BadRequest{"land", number(r.Land) + " mm", "less than the stock, " + number(r.Stock) + " mm"}
+		return &BadRequest{"land", lengthy("%s", r.Land), lengthy("less than the stock, %s", math.Max(r.Stock, r.other()))}
 	}
 	s.Range, s.Usable = limits(c.Profile.Merge(), c.Body, s.Centre, r.Web)
 	for _, lim := range []*[2]float64{&s.Range, &s.Usable} {
@@ -49,8 +49,8 @@ func lockMiter(s *Setting) error {
 	}
 	s.warnOfRange()
 	if r.other() != r.Stock {
-		s.warn("boards of %s and %s mm: set for the thicker; the thinner one's outside face stands %s mm back",
-			number(r.Stock), number(r.other()), number(math.Abs(r.other()-r.Stock)))
+		s.warn("boards of %s and %s: set for the thicker; the thinner one's outside face stands %s back",
+			r.Stock, r.other(), math.Abs(r.other()-r.Stock))
 	}
 	return nil
 }

@@ -162,16 +162,16 @@ func freeOf(bad [][2]float64, r [2]float64) [2]float64 {
 	return best
 }
 
-// warnOfRange adds a warning where the stock lies outside the usable range.
+// warnOfRange adds a warning where a stock lies outside the usable range.
 func (s *Setting) warnOfRange() {
 	for _, p := range s.Passes {
 		switch t := p.Stock; {
 		case t < s.Usable[0]-geom.Tol:
-			s.warn("stock %s mm: below the usable range from %s mm; less than %s mm of wood is left beside the lock",
-				number(t), number(s.Usable[0]), number(s.Request.Web))
+			s.warn("stock %s is thin for this cutter: less than %s of wood stays beside the lock; better %s or more",
+				t, s.Request.Web, s.Usable[0])
 		case t > s.Usable[1]+geom.Tol:
-			s.warn("stock %s mm: above the usable range up to %s mm; the cutter reaches past the fence above the board and meets the upright one",
-				number(t), number(s.Usable[1]))
+			s.warn("stock %s is thick for this cutter: above the board it reaches past the fence and meets the upright board; better %s or less",
+				t, s.Usable[1])
 		default:
 			continue
 		}

@@ -4,7 +4,33 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
+
+// Message is a sentence with lengths in it, so that it can be said in any unit.
+type Message struct {
+	Text    string    // with %s for each length, in order
+	Lengths []float64 // mm
+}
+
+// Say is the sentence with its lengths as length writes them, unit included.
+func (m Message) Say(length func(mm float64) string) string {
+	words := make([]any, len(m.Lengths))
+	for i, v := range m.Lengths {
+		words[i] = length(v)
+	}
+	return fmt.Sprintf(m.Text, words...)
+}
+
+// String is the sentence in mm.
+func (m Message) String() string { return m.Say(inMM) }
+
+func inMM(v float64) string { return number(v) + " mm" }
+
+// number is v to a thousandth, without trailing zeros.
+func number(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e3)/1e3, 'f', -1, 64)
+}
 
 // OutOfRange is the error of a stock that a cutter cannot join, with both limits
 // of the geometric range and of the usable one, mm. A range whose first limit is
@@ -16,29 +42,41 @@ type OutOfRange struct {
 	Range, Usable [2]float64
 }
 
-func (e *OutOfRange) Error() string {
+// Message is the error as a sentence for any unit.
+func (e *OutOfRange) Message() Message {
+	who := plainly(fmt.Sprintf("cutter %q", e.Cutter)).Text
 	if e.Range[0] > e.Range[1] {
-		return fmt.Sprintf("cutter %q makes no %s: its lock wants stock of at least %s mm and its edge reaches no farther than %s mm",
-			e.Cutter, e.Joint, number(e.Range[0]), number(e.Range[1]))
+		return Message{who + " joins no stock as " + e.Joint + ": its lock wants at least %s, its edge reaches over %s at most",
+			[]float64{e.Range[0], e.Range[1]}}
 	}
-	return fmt.Sprintf("stock %s mm: outside what cutter %q can join; want %s to %s mm (usable %s to %s mm)",
-		number(e.Stock), e.Cutter, number(e.Range[0]), number(e.Range[1]), number(e.Usable[0]), number(e.Usable[1]))
+	m := Message{"stock %s is outside what " + who + " can join; want %s to %s",
+		[]float64{e.Stock, e.Range[0], e.Range[1]}}
+	if e.Usable[0] < e.Usable[1] {
+		m.Text += ", better %s to %s"
+		m.Lengths = append(m.Lengths, e.Usable[0], e.Usable[1])
+	}
+	return m
 }
+
+func (e *OutOfRange) Error() string { return e.Message().String() }
 
 // BadRequest is the error of a request that makes no sense whatever the cutter.
 type BadRequest struct {
-	Key  string // stock, other, land, skim, web, cutter, with
-	Have string // what is there
-	Want string // what is wanted
+	Key  string // stock, other, land, skim, web, cutter, with, joint
+	Have Message
+	Want Message
 }
 
-func (e *BadRequest) Error() string {
-	return fmt.Sprintf("%s: %s; want %s", e.Key, e.Have, e.Want)
+// Message is the error as a sentence for any unit.
+func (e *BadRequest) Message() Message {
+	return Message{e.Key + ": " + e.Have.Text + "; want " + e.Want.Text,
+		append(append([]float64(nil), e.Have.Lengths...), e.Want.Lengths...)}
 }
 
-// number is v to a thousandth, without trailing zeros.
-func number(v float64) string {
-	return strconv.FormatFloat(round(v, 1e3), 'f', -1, 64)
-}
+func (e *BadRequest) Error() string { return e.Message().String() }
 
-func round(v, per float64) float64 { return math.Round(v*per) / per }
+// plainly is a sentence without lengths.
+func plainly(s string) Message { return Message{Text: strings.ReplaceAll(s, "%", "%%")} }
+
+// lengthy is a sentence with lengths.
+func lengthy(text string, mm ...float64) Message { return Message{text, mm} }

@@ -1,9 +1,5 @@
 package joint
 
-import (
-	"fmt"
-)
-
 // longest is the greatest length in mm that a request may name.
 const longest = 500
 
@@ -30,7 +26,7 @@ func Solve(r Request) (*Setting, error) {
 
 func (r *Request) check() error {
 	if r.Cutter == nil || len(r.Cutter.Profile.V) < 2 {
-		return &BadRequest{"cutter", "none with a profile", "a cutter"}
+		return &BadRequest{"cutter", plainly("none with a profile"), plainly("a cutter")}
 	}
 	if r.Web == 0 {
 		r.Web = Web
@@ -45,14 +41,14 @@ func (r *Request) check() error {
 	} {
 		switch {
 		case l.positive && !(l.v > 0):
-			return &BadRequest{l.key, number(l.v) + " mm", "more than 0"}
+			return &BadRequest{l.key, lengthy("%s", l.v), plainly("more than 0")}
 		case !(l.v >= 0 && l.v <= longest):
-			return &BadRequest{l.key, number(l.v) + " mm", fmt.Sprintf("0 to %d mm", longest)}
+			return &BadRequest{l.key, lengthy("%s", l.v), lengthy("0 to %s", longest)}
 		}
 	}
 	return nil
 }
 
-func (s *Setting) warn(format string, a ...any) {
-	s.Warnings = append(s.Warnings, fmt.Sprintf(format, a...))
+func (s *Setting) warn(text string, mm ...float64) {
+	s.Warnings = append(s.Warnings, lengthy(text, mm...))
 }

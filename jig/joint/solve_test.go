@@ -63,6 +63,6 @@ func TestOutOfRange(t *testing.T) {
 		var out *joint.OutOfRange
 		require.ErrorAs(t, err, &out)
 		assert.InDeltaSlice(t, []float64{13, 30}, out.Range[:], geom.Tol)
-		assert.Contains(t, err.Error(), "13 to 30 mm")
+		assert.Contains(t, err.Error(), "13 mm to 30 mm")
 	}
 }

@@ -1,7 +1,6 @@
 package joint
 
 import (
-	"fmt"
 	"math"
 
 	"blockwright/jig/shop"
@@ -17,14 +16,16 @@ type Unreachable struct {
 	Most  float64
 }
 
-func (e *Unreachable) Error() string {
-	if e.Least != 0 {
-		return fmt.Sprintf("%s pass: %s %s mm; the table's %s goes from %s to %s mm",
-			e.Pass, e.Wants, number(e.Need), e.Limit, number(e.Least), number(e.Most))
+// Message is the error as a sentence for any unit.
+func (e *Unreachable) Message() Message {
+	head := e.Pass + " pass: the " + e.Wants + " is %s; "
+	if e.Limit == "lift" {
+		return lengthy(head+"the table's lift goes from %s to %s", e.Need, e.Least, e.Most)
 	}
-	return fmt.Sprintf("%s pass: %s %s mm; the table's %s is %s mm",
-		e.Pass, e.Wants, number(e.Need), e.Limit, number(e.Most))
+	return lengthy(head+"the table's "+e.Limit+" is %s", e.Need, e.Most)
 }
+
+func (e *Unreachable) Error() string { return e.Message().String() }
 
 // Fits tells whether a router table allows the setting: the insert opening passes
 // the cutter, the lift reaches the height, the fence opening passes cutter and
