@@ -49,6 +49,7 @@ shop is missing or cannot be read or written.`,
 	cmd.AddCommand(
 		newInitCmd(s),
 		newCutterCmd(s),
+		newReadbackCmd(s),
 	)
 	cmd.SetHelpCommand(newHelpCmd())
 	return cmd

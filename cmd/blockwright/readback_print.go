@@ -1,0 +1,83 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"text/tabwriter"
+)
+
+// print writes findings and figures for people, lengths in the program's units.
+func (r *readbackItem) print(w io.Writer) error {
+	for _, f := range r.found {
+		fmt.Fprintf(w, "%s:%d:%d: %s %s\n", plain(f.File), f.Line, f.Column, f.Code, f.Text)
+	}
+	faults := "no faults"
+	switch n := len(r.found); {
+	case n == 1:
+		faults = "1 fault"
+	case n > 1:
+		faults = fmt.Sprintf("%d faults", n)
+	}
+	fmt.Fprintf(w, "%s: %s\n", plain(r.Program), faults)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	line := func(name, text string) { fmt.Fprintf(t, "  %s\t%s\n", name, text) }
+	length := func(mm float64) string { return shopLength(mm, r.Units) }
+	read := "dialect " + r.Dialect + ", zero at the sheet's top"
+	if r.Zero == "table" {
+		read = "dialect " + r.Dialect + ", zero at the table"
+	}
+	if r.Thickness != nil {
+		read += ", sheet " + length(*r.Thickness)
+	}
+	if r.Mill != nil {
+		read += ", mill " + length(*r.Mill)
+	}
+	line("read as", read)
+	if b := r.Bounds; b != nil {
+		for k, axis := range []string{"X", "Y", "Z"} {
+			line("cutting "+axis, length(b[k])+" to "+length(b[k+3]))
+		}
+		line("feed", fmt.Sprintf("%.0f to %.0f mm/min", r.summary.Feed[0], r.summary.Feed[1]))
+		line("spindle", spindle(r.summary.RPM))
+	} else {
+		line("cutting", "nothing")
+	}
+	line("way", fmt.Sprintf("%s cutting, %s rapid", length(r.Cut), length(r.Rapid)))
+	line("time", clockTime(r.Seconds)+", a small machine's")
+	return t.Flush()
+}
+
+func spindle(rpm [2]float64) string {
+	switch {
+	case rpm[1] == 0:
+		return "off"
+	case rpm[0] == rpm[1]:
+		return fmt.Sprintf("%.0f rpm", rpm[1])
+	}
+	return fmt.Sprintf("%.0f to %.0f rpm", rpm[0], rpm[1])
+}
+
+// shopLength is a length to 0.001 mm or 0.0001 in.
+func shopLength(mm float64, units string) string {
+	if units == "in" {
+		return fixed(mm/25.4, 4) + " in"
+	}
+	return fixed(mm, 3) + " mm"
+}
+
+// clockTime is seconds as hours, minutes and seconds.
+func clockTime(seconds float64) string {
+	if !(seconds < 1e7) {
+		return "more than 100 days"
+	}
+	n := int(math.Round(seconds))
+	h, m, s := n/3600, n/60%60, n%60
+	switch {
+	case h > 0:
+		return fmt.Sprintf("%d h %02d min %02d s", h, m, s)
+	case m > 0:
+		return fmt.Sprintf("%d min %02d s", m, s)
+	}
+	return fmt.Sprintf("%d s", s)
+}

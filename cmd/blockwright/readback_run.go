@@ -1,0 +1,140 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"blockwright/gcode"
+)
+
+// A readbackItem is what readback says of one program. Lengths are mm.
+type readbackItem struct {
+	Program   string        `json:"program"`
+	Dialect   string        `json:"dialect"`
+	Units     string        `json:"units"` // that the program's head states, "" if it has none
+	Zero      string        `json:"zero"`
+	Thickness *float64      `json:"thickness_mm"`
+	Mill      *float64      `json:"mill_mm"`
+	Findings  []findingItem `json:"findings"`
+	Bounds    *[6]float64   `json:"bounds_mm"` // of the cutting moves; null without any
+	Deepest   *float64      `json:"deepest_mm"`
+	Cut       float64       `json:"cut_mm"`
+	Rapid     float64       `json:"rapid_mm"`
+	Seconds   float64       `json:"seconds"`
+	Gouge     *float64      `json:"gouge_mm"`
+	Leftover  *float64      `json:"leftover_mm"`
+
+	summary gcode.Summary
+	found   []gcode.Finding
+}
+
+type findingItem struct {
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
+	Code   string `json:"code"`
+	Text   string `json:"text"`
+}
+
+// readback reads one program. An error is a flag that is wanted.
+func readback(file string, text []byte, f *readbackFlags, units string) (*readbackItem, error) {
+	name := f.dialect.text
+	if name == "" {
+		name = dialectOf(file)
+	}
+	d, err := gcode.DialectNamed(name)
+	if err != nil {
+		return nil, err
+	}
+	p, found := gcode.Parse(file, text)
+	head, ours := gcode.ParseHead(p)
+	item := &readbackItem{Program: file, Dialect: name, Zero: "top"}
+	if ours {
+		item.Units = "mm"
+		if head.Inch {
+			item.Units = "in"
+		}
+	}
+	if f.zero.text != "" {
+		item.Zero = f.zero.text
+	} else if head.Zero != "" {
+		item.Zero = head.Zero
+	}
+	item.Thickness = stated(&f.thickness, head.Thickness, units)
+	item.Mill = stated(&f.mill, head.Mill, units)
+	setup := gcode.Setup{Mill: item.Mill != nil}
+	if item.Zero == "table" {
+		if item.Thickness == nil {
+			return nil, fmt.Errorf("%s: zero is at the table and the sheet's thickness is not stated; want --thickness", plain(file))
+		}
+		setup.Top = *item.Thickness
+	}
+	var ran []gcode.Finding
+	item.summary, ran = p.Check(d, setup, nil)
+	found = append(found, ran...)
+	found = append(found, skipFindings(p, d, setup, ran)...)
+	item.take(found)
+	return item, nil
+}
+
+// skipFindings are the faults that only show with the block-delete switch on.
+func skipFindings(p *gcode.Program, d *gcode.Dialect, setup gcode.Setup, known []gcode.Finding) []gcode.Finding {
+	any := false
+	for i := range p.Blocks {
+		any = any || p.Blocks[i].Skip
+	}
+	if !any {
+		return nil
+	}
+	setup.SkipOff = true
+	seen := map[gcode.Finding]bool{}
+	for _, f := range known {
+		seen[f] = true
+	}
+	var out []gcode.Finding
+	_, found := p.Check(d, setup, nil)
+	for _, f := range found {
+		if !seen[f] {
+			f.Text += " (with the lines left out that start with a slash)"
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// take fills in findings and figures.
+func (r *readbackItem) take(found []gcode.Finding) {
+	gcode.SortFindings(found)
+	r.found = found
+	r.Findings = make([]findingItem, len(found))
+	for i, f := range found {
+		r.Findings[i] = findingItem{f.Line, f.Column, f.Code, f.Text}
+	}
+	s := &r.summary
+	r.Cut, r.Rapid, r.Seconds = s.Cut, s.Rapid, s.Seconds
+	if s.Cuts > 0 {
+		r.Bounds = &[6]float64{s.Lo[0], s.Lo[1], s.Lo[2], s.Hi[0], s.Hi[1], s.Hi[2]}
+		deepest := s.Deepest()
+		r.Deepest = &deepest
+	}
+}
+
+// stated is a length of a flag, else of the program's head, else none.
+func stated(flag *lengthFlag, head float64, units string) *float64 {
+	v := head
+	if flag.set {
+		v = flag.mm(units)
+	}
+	if v <= 0 {
+		return nil
+	}
+	return &v
+}
+
+// dialectOf is the dialect of a file by its name.
+func dialectOf(file string) string {
+	if strings.EqualFold(filepath.Ext(file), ".nc") {
+		return "grbl"
+	}
+	return "rs274ngc"
+}
