@@ -1,7 +1,5 @@
 package geom
 
-import "math"
-
 // A box is bounded by x0 ≤ x ≤ x1 and y0 ≤ y ≤ y1.
 type box struct{ x0, y0, x1, y1 float64 }
 
@@ -181,8 +179,4 @@ func (t *boxTree) rayUnder(l, i int, x, y float64, each func(i int)) {
 	if 2*i+1 < len(t.level[l-1]) {
 		t.rayUnder(l-1, 2*i+1, x, y, each)
 	}
-}
-
-func emptyBox() box {
-	return box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 }

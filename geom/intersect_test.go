@@ -42,7 +42,7 @@ func TestIntersect(t *testing.T) {
 		{"past tangent by two Tol", line(-10, 5+2e-6, 10, 5+2e-6), arc(5, 0, -5, 0, 1), None, nil},
 		{"short of tangent by two Tol", line(-10, 5-2e-6, 10, 5-2e-6), arc(5, 0, -5, 0, 1), Crosses,
 			[]orb.Point{{-math.Sqrt(10 * 2e-6), 5}, {math.Sqrt(10 * 2e-6), 5}}},
-		{"smooth join", line(-10, 5, 0, 5), arc(0, 5, 5, 0, -math.Tan(math.Pi / 8)), Touches, []orb.Point{{0, 5}}},
+		{"smooth join", line(-10, 5, 0, 5), arc(0, 5, 5, 0, -math.Tan(math.Pi/8)), Touches, []orb.Point{{0, 5}}},
 		{"chord", line(-5, 0, 5, 0), arc(5, 0, -5, 0, 1), Touches, []orb.Point{{-5, 0}, {5, 0}}},
 		{"circles cross", arc(5, 0, -5, 0, 1), arc(9, 3, -1, 3, 1), Crosses,
 			[]orb.Point{{2 - 0.6*math.Sqrt(18.75), 1.5 + 0.8*math.Sqrt(18.75)}}},
@@ -52,7 +52,7 @@ func TestIntersect(t *testing.T) {
 		{"same arc", arc(5, 0, -5, 0, 1), arc(5, 0, -5, 0, 1), Overlap, []orb.Point{{5, 0}, {-5, 0}}},
 		{"same arc back", arc(5, 0, -5, 0, 1), arc(-5, 0, 5, 0, -1), Overlap, []orb.Point{{5, 0}, {-5, 0}}},
 		{"two halves", arc(5, 0, -5, 0, 1), arc(-5, 0, 5, 0, 1), Touches, []orb.Point{{5, 0}, {-5, 0}}},
-		{"quarter of a half", arc(5, 0, -5, 0, 1), arc(0, 5, -5, 0, math.Tan(math.Pi / 8)), Overlap, []orb.Point{{0, 5}, {-5, 0}}},
+		{"quarter of a half", arc(5, 0, -5, 0, 1), arc(0, 5, -5, 0, math.Tan(math.Pi/8)), Overlap, []orb.Point{{0, 5}, {-5, 0}}},
 		{"arcs share part", arc(5, 0, -5, 0, 1), arc(0, 5, 0, -5, 1), Overlap, []orb.Point{{0, 5}, {-5, 0}}},
 		{"point on a line", line(0, 0, 10, 0), line(3, 0, 3, 0), Touches, []orb.Point{{3, 0}}},
 	} {

@@ -136,12 +136,19 @@ func (s *span) middle(p, q orb.Point) orb.Point {
 		return m
 	}
 	// Sagitta to the right of a counter-clockwise chord of length c:
-	// kc²/8 · 2/(1+√(1-k²c²/4))
+	// kc²/4 / (1+√(1-k²c²/4)). Near a half circle the root has no digits; there
+	// the way from the centre is right.
 	dx, dy := q[0]-p[0], q[1]-p[1]
 	c2 := dx*dx + dy*dy
-	h := s.k / 4 / (1 + math.Sqrt(math.Max(0, 1-s.k*s.k*c2/4)))
-	c := math.Sqrt(c2)
-	return orb.Point{m[0] + dy*h*c, m[1] - dx*h*c}
+	x := 1 - s.k*s.k*c2/4
+	h := math.Sqrt(c2)
+	if x > 0.1 {
+		h *= s.k / 4 / (1 + math.Sqrt(x))
+	} else {
+		m = s.centre()
+		h = 1 / (s.k * h)
+	}
+	return orb.Point{m[0] + dy*h, m[1] - dx*h}
 }
 
 // box is the smallest box around the span, or for a flat arc one that is larger

@@ -1,0 +1,82 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// An event is a place on a raw curve where it meets another one.
+type event struct {
+	raw, node int32
+	key       float64 // order along the raw curve
+	bad       uint8   // before, after: that side lies within reach of the other's source
+}
+
+const (
+	before = 1 << iota
+	after
+)
+
+// meetings finds where raw curves meet and makes a node there. Of two curves that
+// cross, each has the other's source on one side of the crossing: that side
+// cannot stand, whatever else there is.
+func (o *offsetter) meetings() {
+	t := &o.rawTree
+	b := t.build(len(o.raw))
+	for i := range b {
+		b[i] = o.raw[i].box()
+	}
+	t.grow()
+	o.event = o.event[:0]
+	var h hits
+	t.pairs(join, func(i, j int) {
+		a, b := &o.raw[i], &o.raw[j]
+		if !a.out && !b.out {
+			return
+		}
+		ab := a.to >= 0 && a.to == b.from
+		ba := b.to >= 0 && b.to == a.from
+		if ab && !ba && onward(&a.span, &b.span) || ba && !ab && onward(&b.span, &a.span) {
+			return
+		}
+		h.find(&a.span, &b.span, join)
+		for k := range h.n {
+			q := h.at[k]
+			if ab && near2(q, o.node[a.to].at) || ba && near2(q, o.node[b.to].at) {
+				continue
+			}
+			n := int32(len(o.node))
+			o.node = append(o.node, node{at: q})
+			ea := event{raw: int32(i), node: n, key: a.order(q)}
+			eb := event{raw: int32(j), node: n, key: b.order(q)}
+			s := 0.0
+			if !h.overlap {
+				s = cross(a.tangent(q), b.tangent(q))
+			}
+			switch clear := clearSine(&a.span, &b.span); {
+			case s > clear: // b goes to the left of a: away from a's source
+				eb.bad, ea.bad = before, after
+			case s < -clear:
+				eb.bad, ea.bad = after, before
+			}
+			o.event = append(o.event, ea, eb)
+		}
+	})
+	slices.SortFunc(o.event, func(a, b event) int {
+		switch {
+		case a.raw != b.raw:
+			return int(a.raw - b.raw)
+		case a.key < b.key:
+			return -1
+		case a.key > b.key:
+			return 1
+		}
+		return int(a.node - b.node)
+	})
+}
+
+// clearSine is the sine of the angle above which the sides of a crossing are
+// beyond doubt; tangents of small curves are less certain.
+func clearSine(a, b *span) float64 {
+	return 1e-7 + 1e-12*math.Max(math.Max(math.Abs(a.k), math.Abs(b.k)), 1/math.Min(a.l, b.l))
+}

@@ -1,0 +1,357 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// A raw curve is what one edge or one outside corner alone would give: the edge
+// moved to its left, or the arc about the corner. Every raw curve runs with its
+// source on its right; the room that is wanted lies on its left.
+type raw struct {
+	span
+	src      int32     // source edge, or -1 for a corner
+	v        orb.Point // the corner
+	from, to int32     // nodes at the ends; -1: the curve ends inside the reach of its neighbour
+	out      bool      // may become part of the result; otherwise it only cuts
+}
+
+// A node is a point where raw curves meet.
+type node struct {
+	at     orb.Point // at the working distance
+	v, n   orb.Point // a joint of neighbours: v + |d|·n at the distance d
+	joint  bool
+	refine bool // n is a first guess: curves bend
+}
+
+// A corner between an edge and the next one.
+type corner struct {
+	kind uint8
+	at   orb.Point // joint or mitre at the working distance
+	n    orb.Point
+	bend bool // at was found by iteration
+}
+
+const (
+	inside  = iota // the raw curves pass each other, if at all, somewhere else
+	joined         // they meet in one point
+	outside        // an arc goes between
+)
+
+const (
+	smooth = 1e-9 // mm between raw ends that are sewn as they are
+	mitre  = 1e-8 // mm by which a corner may reach beyond its arc
+)
+
+// A chain is a closed round of edges to be offset to the left. The first out
+// edges may become part of the result.
+type chain struct {
+	first, n int // in offsetter.src
+	out      int
+}
+
+// raws makes the raw curves of a chain, joined where neighbours meet.
+func (o *offsetter) raws(c chain) {
+	if c.n == 1 && o.src[c.first].l == 0 {
+		o.point(o.src[c.first].a)
+		return
+	}
+	src := o.src[c.first : c.first+c.n]
+	base := len(o.edge)
+	for i := range src {
+		r, ok := o.shifted(&src[i])
+		o.edge = append(o.edge, edgeRaw{span: r, gone: !ok})
+	}
+	er := o.edge[base:]
+	cr := o.corner[:0]
+	for i := range src {
+		j := i + 1
+		if j == c.n {
+			j = 0
+		}
+		cr = append(cr, o.turn(src, er, i, j, c))
+	}
+	o.corner = cr
+	// A curve whose ends pass each other when cut back to its joints keeps its
+	// own ends; the general search finds what crosses what.
+	for i := range er {
+		h := (i + c.n - 1) % c.n
+		if er[i].gone || cr[h].kind != joined && cr[i].kind != joined {
+			continue
+		}
+		e := &er[i]
+		a, b := e.a, e.b
+		if cr[h].kind == joined {
+			a = cr[h].at
+		}
+		if cr[i].kind == joined {
+			b = cr[i].at
+		}
+		if !(e.along(a) < e.along(b)) {
+			for _, k := range [2]int{h, i} {
+				if cr[k].kind == joined && cross(src[k].t1, src[(k+1)%c.n].t0) > 0 {
+					cr[k].kind = inside
+				}
+			}
+		}
+	}
+	first := int32(-1)
+	last := int32(-1) // node at the end of the curve before
+	firstRaw := len(o.raw)
+	if k := c.n - 1; cr[k].kind == joined {
+		first = o.joint(src[k].b, cr[k])
+		last = first
+	}
+	for i := range er {
+		e, k := &er[i], &cr[i]
+		out := i < c.out
+		var next int32 = -1
+		if k.kind == joined {
+			if i == c.n-1 {
+				next = first
+			} else {
+				next = o.joint(src[i].b, *k)
+			}
+		}
+		if !e.gone {
+			r := raw{span: e.span, src: int32(c.first + i), from: last, out: out}
+			if last >= 0 {
+				r.start(o.node[last].at)
+			}
+			if k.kind == joined {
+				r.end(k.at)
+			} else if k.kind == outside {
+				next = o.joint(src[i].b, corner{at: e.b, n: left(src[i].t1)})
+			}
+			r.to = next
+			o.raw = append(o.raw, r)
+		}
+		last = next
+		if k.kind == outside {
+			j := (i + 1) % c.n
+			v := src[i].b
+			n1, n2 := left(src[i].t1), left(src[j].t0)
+			r := raw{src: -1, v: v, from: next, to: -1, out: out && (i+1 < c.out || c.out == c.n)}
+			r.span = o.arc(v, n1, n2)
+			last = -1
+			if !er[j].gone {
+				if i == c.n-1 {
+					last = o.joint(v, corner{at: r.b, n: n2})
+					o.raw[firstRaw].from = last
+				} else {
+					last = o.joint(v, corner{at: r.b, n: n2})
+				}
+			}
+			r.to = last
+			o.raw = append(o.raw, r)
+		}
+	}
+}
+
+type edgeRaw struct {
+	span
+	gone bool
+}
+
+func left(t orb.Point) orb.Point { return orb.Point{-t[1], t[0]} }
+
+// shifted is the edge moved to its left by the working distance. An arc that
+// bends to the left with a smaller radius has none: what it would give lies on
+// the far side of its centre, nearer to its ends than the distance.
+func (o *offsetter) shifted(s *span) (span, bool) {
+	f := 1 - s.k*o.d
+	if s.l == 0 || f < 1e-9*s.k || f <= 0 {
+		return span{}, false
+	}
+	n0, n1 := left(s.t0), left(s.t1)
+	return span{
+		a:  orb.Point{s.a[0] + o.d*n0[0], s.a[1] + o.d*n0[1]},
+		b:  orb.Point{s.b[0] + o.d*n1[0], s.b[1] + o.d*n1[1]},
+		t0: s.t0, t1: s.t1, k: s.k / f, l: s.l * f, bulge: s.bulge,
+	}, true
+}
+
+// arc is the clockwise arc about v from the direction n1 to n2.
+func (o *offsetter) arc(v, n1, n2 orb.Point) span {
+	s := span{
+		a:  orb.Point{v[0] + o.d*n1[0], v[1] + o.d*n1[1]},
+		b:  orb.Point{v[0] + o.d*n2[0], v[1] + o.d*n2[1]},
+		t0: orb.Point{n1[1], -n1[0]}, t1: orb.Point{n2[1], -n2[0]},
+		k: -1 / o.d,
+	}
+	s.l = math.Sqrt(dist2(s.a, s.b))
+	s.bulge = -quarter(math.Max(0, -cross(n1, n2)), dot(n1, n2))
+	return s
+}
+
+// quarter is tan(θ/4) for an angle from 0 to π given by its sine and cosine.
+func quarter(sin, cos float64) float64 {
+	t := 0.0 // tan(θ/2)
+	if cos >= 0 {
+		t = sin / (1 + cos)
+	} else if sin > 0 {
+		t = (1 - cos) / sin
+	} else {
+		return 1
+	}
+	return t / (1 + math.Sqrt(1+t*t))
+}
+
+// point makes the circle about a path of one vertex.
+func (o *offsetter) point(v orb.Point) {
+	e, w := orb.Point{1, 0}, orb.Point{-1, 0}
+	a := raw{span: o.arc(v, e, w), src: -1, v: v, out: true}
+	b := raw{span: o.arc(v, w, e), src: -1, v: v, out: true}
+	a.from = o.joint(v, corner{at: a.a, n: e})
+	a.to = o.joint(v, corner{at: a.b, n: w})
+	b.from, b.to = a.to, a.from
+	o.raw = append(o.raw, a, b)
+}
+
+func (o *offsetter) joint(v orb.Point, c corner) int32 {
+	o.node = append(o.node, node{at: c.at, v: v, n: c.n, joint: true, refine: c.bend})
+	return int32(len(o.node) - 1)
+}
+
+// turn says how the raw curves of the edges i and j follow each other.
+func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
+	e, f := &src[i], &src[j]
+	s, co := cross(e.t1, f.t0), dot(e.t1, f.t0)
+	convex := s < 0
+	if co < 0 && math.Abs(s) < 1e-9 {
+		// A cusp: the edge turns back on itself. To the left lies either nothing
+		// or the whole plane; the curvatures tell, and where the edges run back
+		// one on the other, it is taken for an outside corner.
+		convex = e.k+f.k >= -1e-9*(math.Abs(e.k)+math.Abs(f.k))
+		o.cusps = true
+		if convex {
+			return corner{kind: outside}
+		}
+		return corner{kind: inside}
+	}
+	if er[i].gone || er[j].gone {
+		if convex && math.Abs(s)*o.d > smooth {
+			return corner{kind: outside}
+		}
+		return corner{kind: inside}
+	}
+	g := math.Sqrt(dist2(e.t1, f.t0)) * o.d // between the raw ends
+	n1 := left(e.t1)
+	if g < smooth {
+		return corner{kind: joined, at: er[i].b, n: n1}
+	}
+	n2 := left(f.t0)
+	if convex {
+		if co < 0.9 || g*g > 8*mitre*o.d || math.Abs(e.bulge) > 0.95 || math.Abs(f.bulge) > 0.95 ||
+			g > er[i].l/4 && e.k != 0 || g > er[j].l/4 && f.k != 0 {
+			return corner{kind: outside}
+		}
+	} else if co < -0.99 {
+		return corner{kind: inside}
+	}
+	m := corner{kind: joined, n: orb.Point{(n1[0] + n2[0]) / (1 + co), (n1[1] + n2[1]) / (1 + co)}}
+	m.at = orb.Point{e.b[0] + o.d*m.n[0], e.b[1] + o.d*m.n[1]}
+	switch {
+	case e.k == 0 && f.k == 0:
+	case co > 0.9:
+		// The curves bend away from their tangents by kx²/2 over the half gap.
+		if g*g*(math.Abs(er[i].k)+math.Abs(er[j].k)) > 1e-11 {
+			m.bend = true
+			if !settle(&m.at, &er[i].span, &er[j].span) {
+				if convex {
+					return corner{kind: outside}
+				}
+				return corner{kind: inside}
+			}
+		}
+	default:
+		m.bend = true
+		var h hits
+		h.find(&er[i].span, &er[j].span, join)
+		if h.n == 0 || h.overlap {
+			return corner{kind: inside}
+		}
+		m.at = h.at[0]
+		if h.n == 2 && dist2(h.at[1], er[i].b)+dist2(h.at[1], er[j].a) < dist2(m.at, er[i].b)+dist2(m.at, er[j].a) {
+			m.at = h.at[1]
+		}
+	}
+	if convex {
+		return m
+	}
+	// What is cut off has to lie within reach of the other edge.
+	if !er[i].faces(m.at) || !er[j].faces(m.at) {
+		return corner{kind: inside}
+	}
+	if e.k != 0 || f.k != 0 {
+		if g > 1e-5 && (f.dist(er[i].middle(m.at, er[i].b)) >= o.d || e.dist(er[j].middle(er[j].a, m.at)) >= o.d) {
+			return corner{kind: inside}
+		}
+	}
+	return m
+}
+
+// settle moves q onto both curves by Newton's method.
+func settle(q *orb.Point, a, b *span) bool {
+	at := *q
+	for range 6 {
+		ga, gb := a.side(at), b.side(at)
+		na, nb := left(a.tangent(at)), left(b.tangent(at))
+		det := cross(na, nb)
+		if math.Abs(det) < 1e-10 {
+			return false
+		}
+		dx, dy := (gb*na[1]-ga*nb[1])/det, (ga*nb[0]-gb*na[0])/det
+		at[0] += dx
+		at[1] += dy
+		if dx*dx+dy*dy < 1e-24 {
+			*q = at
+			return true
+		}
+	}
+	*q = at
+	return math.Abs(a.side(at)) < 1e-11 && math.Abs(b.side(at)) < 1e-11
+}
+
+// along is the way of q along the span, for points on it or just beyond an end.
+func (s *span) along(q orb.Point) float64 {
+	if s.k == 0 {
+		return (q[0]-s.a[0])*s.t0[0] + (q[1]-s.a[1])*s.t0[1]
+	}
+	if x := (q[0]-s.a[0])*s.t0[0] + (q[1]-s.a[1])*s.t0[1]; x < 0 && dist2(q, s.a) < dist2(q, s.b) {
+		return x
+	}
+	if x := (q[0]-s.b[0])*s.t1[0] + (q[1]-s.b[1])*s.t1[1]; x > 0 && dist2(q, s.b) < dist2(q, s.a) {
+		return 3 + s.l*s.l + x
+	}
+	return s.order(q)
+}
+
+// start and end cut the span back, or let it run on, to a point of its curve.
+func (s *span) start(q orb.Point) {
+	if q != s.a {
+		if s.k != 0 {
+			s.t0 = s.tangent(q)
+		}
+		s.a = q
+		s.remeasure()
+	}
+}
+
+func (s *span) end(q orb.Point) {
+	if q != s.b {
+		if s.k != 0 {
+			s.t1 = s.tangent(q)
+		}
+		s.b = q
+		s.remeasure()
+	}
+}
+
+func (s *span) remeasure() {
+	s.l = math.Sqrt(dist2(s.a, s.b))
+	if s.k != 0 {
+		s.bulge = math.Copysign(quarter(math.Max(0, math.Copysign(1, s.k)*cross(s.t0, s.t1)), dot(s.t0, s.t1)), s.k)
+	}
+}

@@ -1,0 +1,188 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// seat makes a path of a trail, brought from the working distance to the one
+// that is wanted. A vertex moves to where its two curves meet at that distance,
+// if that is near; where curves lie at an exact fit they may not meet there, and
+// the vertex stays Tol/2 short.
+func (o *offsetter) seat(t trail) Path {
+	w := o.walked[t.lo:t.hi]
+	// Slices of one curve that follow each other are one edge.
+	n := 0
+	for i := range w {
+		if n > 0 && w[n-1].raw == w[i].raw {
+			w[n-1].to, w[n-1].q = w[i].to, w[i].q
+			continue
+		}
+		w[n] = w[i]
+		n++
+	}
+	if t.closed && n > 1 && w[n-1].raw == w[0].raw && w[n-1].to == w[0].from {
+		w[0].from, w[0].p = w[n-1].from, w[n-1].p
+		n--
+	}
+	w = w[:n]
+	v := o.verts[:0]
+	for i := range w {
+		var q orb.Point
+		switch {
+		case i > 0:
+			q = o.place(&w[i-1], &w[i])
+		case t.closed:
+			q = o.place(&w[n-1], &w[0])
+		default:
+			q = o.endPlace(&w[0], o.raw[w[0].raw].from, w[0].from, w[0].p)
+		}
+		v = append(v, Vertex{Point: q})
+	}
+	if !t.closed {
+		v = append(v, Vertex{Point: o.endPlace(&w[n-1], o.raw[w[n-1].raw].to, w[n-1].to, w[n-1].q)})
+	}
+	for i := range w {
+		j := i + 1
+		if j == len(v) {
+			j = 0
+		}
+		v[i].Bulge = o.bulge(&w[i], v[i].Point, v[j].Point)
+	}
+	v = tidy(v, t.closed)
+	o.verts = v
+	p := Path{V: make([]Vertex, len(v)), Closed: t.closed || len(v) == 1}
+	for i := range v {
+		p.V[i] = v[i]
+		p.V[i].Point[0] += o.mid[0]
+		p.V[i].Point[1] += o.mid[1]
+	}
+	return p
+}
+
+// gap is how far q is from lying at the wanted distance from the curve's source,
+// and the direction away from it.
+func (o *offsetter) gap(r *raw, q orb.Point) (g float64, n orb.Point) {
+	if r.src >= 0 {
+		s := &o.src[r.src]
+		return s.side(q) - o.want, left(s.tangent(q))
+	}
+	n = sub(q, r.v)
+	l := math.Sqrt(dot(n, n))
+	if l == 0 {
+		return -o.want, orb.Point{}
+	}
+	return l - o.want, orb.Point{n[0] / l, n[1] / l}
+}
+
+// place is the vertex between two slices.
+func (o *offsetter) place(a, b *slice) orb.Point {
+	ra, rb := &o.raw[a.raw], &o.raw[b.raw]
+	if ra.to >= 0 && ra.to == rb.from && a.q == ra.b && b.p == rb.a {
+		m := &o.node[ra.to]
+		q := orb.Point{m.v[0] + o.want*m.n[0], m.v[1] + o.want*m.n[1]}
+		if m.refine {
+			if x, ok := o.both(ra, rb, q); ok {
+				return x
+			}
+		}
+		return q
+	}
+	if x, ok := o.both(ra, rb, a.q); ok {
+		return x
+	}
+	return a.q
+}
+
+// both is the point near q that lies at the wanted distance from both sources.
+func (o *offsetter) both(a, b *raw, q orb.Point) (orb.Point, bool) {
+	x := q
+	for range 5 {
+		ga, na := o.gap(a, x)
+		gb, nb := o.gap(b, x)
+		det := cross(na, nb)
+		if math.Abs(det) < 1e-9 {
+			return q, false
+		}
+		dx, dy := (gb*na[1]-ga*nb[1])/det, (ga*nb[0]-gb*na[0])/det
+		x[0] += dx
+		x[1] += dy
+		if dist2(x, q) > 64*Tol*Tol {
+			return q, false
+		}
+		if dx*dx+dy*dy < 1e-24 {
+			break
+		}
+	}
+	ga, _ := o.gap(a, x)
+	gb, _ := o.gap(b, x)
+	return x, math.Abs(ga) < 1e-9 && math.Abs(gb) < 1e-9
+}
+
+// endPlace is the end of an open path: the joint at the input's own end, or the
+// point where the curve was cut.
+func (o *offsetter) endPlace(s *slice, joint, root int32, q orb.Point) orb.Point {
+	if joint >= 0 && dist2(o.node[joint].at, q) < together*together && o.node[joint].joint {
+		m := &o.node[joint]
+		return orb.Point{m.v[0] + o.want*m.n[0], m.v[1] + o.want*m.n[1]}
+	}
+	g, n := o.gap(&o.raw[s.raw], q)
+	return orb.Point{q[0] - g*n[0], q[1] - g*n[1]}
+}
+
+// bulge of the edge from p to q on the curve of slice s.
+func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
+	r := &o.raw[s.raw]
+	if r.k == 0 {
+		return 0
+	}
+	if r.src < 0 {
+		u, w := sub(p, r.v), sub(q, r.v)
+		m := math.Sqrt(dot(u, u) * dot(w, w))
+		return -quarter(math.Max(0, -cross(u, w)/m), dot(u, w)/m)
+	}
+	e := &o.src[r.src]
+	if s.p == r.a && s.q == r.b && r.bulge == e.bulge {
+		return e.bulge
+	}
+	t0, t1 := e.tangent(p), e.tangent(q)
+	if math.Abs(1/e.k-o.want) < 4*Tol { // next to the centre: directions from where they are sure
+		t0, t1 = e.tangent(s.p), e.tangent(s.q)
+	}
+	return math.Copysign(quarter(math.Max(0, math.Copysign(1, e.k)*cross(t0, t1)), dot(t0, t1)), e.k)
+}
+
+// tidy drops edges shorter than Tol/2, and makes a point of what is no larger
+// than one.
+func tidy(v []Vertex, closed bool) []Vertex {
+	const least = Tol / 2
+	n := 1
+	for i := 1; i < len(v); i++ {
+		if dist2(v[n-1].Point, v[i].Point) < least*least {
+			if i == len(v)-1 && !closed {
+				v[n-1].Bulge = 0
+			} else {
+				v[n-1].Bulge = v[i].Bulge
+			}
+			continue
+		}
+		v[n] = v[i]
+		n++
+	}
+	for closed && n > 1 && dist2(v[n-1].Point, v[0].Point) < least*least {
+		n--
+	}
+	v = v[:n]
+	if n == 1 {
+		v[0].Bulge = 0
+		return v
+	}
+	p := Path{V: v, Closed: closed}
+	b := p.Bound()
+	if b.Max[0]-b.Min[0] < 1.5*Tol && b.Max[1]-b.Min[1] < 1.5*Tol {
+		v[0] = Vertex{Point: orb.Point{(b.Min[0] + b.Max[0]) / 2, (b.Min[1] + b.Max[1]) / 2}}
+		return v[:1]
+	}
+	return v
+}

@@ -1,0 +1,207 @@
+package geom
+
+import "github.com/paulmach/orb"
+
+// A slice is a piece of a raw curve between two nodes where something meets it.
+type slice struct {
+	raw      int32
+	from, to int32 // root nodes; -1: a dead end
+	p, q     orb.Point
+	bad      bool // cannot stand: see event
+}
+
+// A group is a run of slices, one after the other in their chain, that stand or
+// fall together.
+type group struct {
+	first, n int32 // in offsetter.slice; the run may wrap round the chain's end
+	lo, hi   int32 // the chain's slices
+	from, to int32
+	next     int32 // next group from the same node
+	into     bool  // some group ends where this one begins
+	used     bool
+}
+
+// together is the distance in mm under which two nodes on one curve are one.
+const together = 2e-9
+
+// doubt is what a point may lie nearer than the working distance and still stand:
+// twice what makes two curves overlap.
+const doubt = 2e-9
+
+func (o *offsetter) find(n int32) int32 {
+	for o.root[n] != n {
+		o.root[n] = o.root[o.root[n]]
+		n = o.root[n]
+	}
+	return n
+}
+
+func (o *offsetter) unite(a, b int32) {
+	a, b = o.find(a), o.find(b)
+	if a > b {
+		a, b = b, a
+	}
+	o.root[b] = a
+}
+
+// split cuts the raw curves at the events and gathers the slices that stand.
+func (o *offsetter) split() {
+	o.root = o.root[:0]
+	for i := range o.node {
+		o.root = append(o.root, int32(i))
+	}
+	// Nodes closer than together on one curve are one.
+	for i, k := 0, 0; i < len(o.raw) && k < len(o.event); i++ {
+		r := &o.raw[i]
+		last, lastAt := r.from, r.a
+		first := k
+		for ; k < len(o.event) && int(o.event[k].raw) == i; k++ {
+			n := o.event[k].node
+			at := o.node[n].at
+			if last >= 0 && dist2(at, lastAt) < together*together {
+				o.unite(last, n)
+			}
+			last, lastAt = n, at
+		}
+		if k > first && r.to >= 0 && dist2(r.b, lastAt) < together*together {
+			o.unite(last, r.to)
+		}
+	}
+	o.cut = append(o.cut[:0], make([]bool, len(o.node))...)
+	for _, e := range o.event {
+		o.cut[o.find(e.node)] = true
+	}
+	o.slice, o.group = o.slice[:0], o.group[:0]
+	k := 0
+	for c := 0; c+1 < len(o.rounds); c++ {
+		lo := len(o.slice)
+		for i := o.rounds[c]; i < o.rounds[c+1]; i++ {
+			k = o.slices(i, k)
+		}
+		o.gather(lo, len(o.slice))
+	}
+}
+
+// slices cuts raw curve i at its events, which begin at event k.
+func (o *offsetter) slices(i, k int) int {
+	r := &o.raw[i]
+	s := slice{raw: int32(i), from: -1, p: r.a, bad: r.from < 0}
+	if r.from >= 0 {
+		s.from = o.find(r.from)
+	}
+	for ; k < len(o.event) && int(o.event[k].raw) == i; k++ {
+		e := &o.event[k]
+		n := o.find(e.node)
+		if n == s.from {
+			s.bad = s.bad || e.bad&after != 0
+			// what is bad before a curve's own start is another curve's affair
+			if m := len(o.slice); e.bad&before != 0 && m > 0 && o.slice[m-1].raw == s.raw {
+				o.slice[m-1].bad = true
+			}
+			continue
+		}
+		if s.from < 0 && dist2(s.p, o.node[e.node].at) < together*together {
+			s.bad = true
+			continue
+		}
+		at := o.node[e.node].at
+		s.to, s.q = n, at
+		s.bad = s.bad || e.bad&before != 0
+		o.slice = append(o.slice, s)
+		s = slice{raw: int32(i), from: n, p: at, bad: e.bad&after != 0}
+	}
+	s.to, s.q = -1, r.b
+	if r.to >= 0 {
+		s.to = o.find(r.to)
+	} else {
+		s.bad = true
+	}
+	if s.to >= 0 && s.to == s.from && dist2(s.p, s.q) < 4*together*together {
+		return k // all of it is the node
+	}
+	o.slice = append(o.slice, s)
+	return k
+}
+
+// gather makes groups of a chain's slices lo to hi and keeps those that stand.
+func (o *offsetter) gather(lo, hi int) {
+	n := hi - lo
+	if n == 0 {
+		return
+	}
+	at := func(i int) *slice { return &o.slice[lo+(i-lo)%n] }
+	open := func(i int) bool { // is the chain cut before slice i?
+		s, prev := at(i), at(i+n-1)
+		return s.from < 0 || prev.to != s.from || o.cut[s.from] || o.raw[s.raw].out != o.raw[prev.raw].out
+	}
+	start := lo
+	for start < hi && !open(start) {
+		start++
+	}
+	if start == hi { // a whole round without a meeting
+		o.keep(lo, hi, lo, n)
+		return
+	}
+	for i := start; i < start+n; {
+		j := i + 1
+		for j < start+n && !open(j) {
+			j++
+		}
+		o.keep(lo, hi, lo+(i-lo)%n, j-i)
+		i = j
+	}
+}
+
+// keep makes a group of n slices from the first on, if they stand. Where the
+// places that are looked at do not agree, each slice is judged on its own.
+func (o *offsetter) keep(lo, hi, first, n int) {
+	at := func(i int) *slice { return &o.slice[lo+(first-lo+i)%(hi-lo)] }
+	if !o.raw[at(0).raw].out {
+		return
+	}
+	longest, length := 0, -1.0
+	for i := range n {
+		s := at(i)
+		if s.bad {
+			return
+		}
+		if l := dist2(s.p, s.q); l > length {
+			longest, length = i, l
+		}
+	}
+	stands := o.stands(at(longest))
+	const looks = 8
+	for i := 1; i < looks && n > 1; i++ {
+		if k := i * n / looks; k != longest && k != (i-1)*n/looks && o.stands(at(k)) != stands {
+			for k := range n {
+				if o.stands(at(k)) {
+					o.add(lo, hi, lo+(first-lo+k)%(hi-lo), 1)
+				}
+			}
+			return
+		}
+	}
+	if stands {
+		o.add(lo, hi, first, n)
+	}
+}
+
+func (o *offsetter) add(lo, hi, first, n int) {
+	last := lo + (first-lo+n-1)%(hi-lo)
+	o.group = append(o.group, group{
+		first: int32(first), n: int32(n), lo: int32(lo), hi: int32(hi),
+		from: o.slice[first].from, to: o.slice[last].to, next: -1,
+	})
+}
+
+// stands holds the middle of a slice against the distance to all of the path.
+func (o *offsetter) stands(s *slice) bool {
+	return !closer(&o.tree, o.src[:o.own], o.middle(s), o.d-doubt)
+}
+
+func (o *offsetter) middle(s *slice) orb.Point { return o.raw[s.raw].middle(s.p, s.q) }
+
+// slice k of a group.
+func (o *offsetter) member(g *group, k int) *slice {
+	return &o.slice[g.lo+(g.first-g.lo+int32(k))%(g.hi-g.lo)]
+}

@@ -1,0 +1,197 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// A trail is a stretch of offsetter.walked: slices that follow each other from
+// node to node.
+type trail struct {
+	lo, hi int
+	closed bool
+}
+
+// stitch joins the groups that stand, end to beginning, at the nodes they share.
+// It tells whether some end found no continuation.
+func (o *offsetter) stitch() (out []trail, ends bool) {
+	o.head = o.head[:0]
+	for range o.node {
+		o.head = append(o.head, -1)
+	}
+	n := 0
+	for i := range o.group {
+		g := o.group[i]
+		if o.twin(&g) {
+			continue
+		}
+		o.group[n] = g
+		if g.from >= 0 {
+			o.group[n].next = o.head[g.from]
+			o.head[g.from] = int32(n)
+		}
+		n++
+	}
+	o.group = o.group[:n]
+	for i := range o.group {
+		if t := o.group[i].to; t >= 0 {
+			for k := o.head[t]; k >= 0; k = o.group[k].next {
+				o.group[k].into = true
+			}
+		}
+	}
+	o.walked, o.trail = o.walked[:0], o.trail[:0]
+	for i := range o.group {
+		if !o.group[i].into && !o.group[i].used {
+			ends = true
+			o.walk(i)
+		}
+	}
+	for i := range o.group {
+		if !o.group[i].used {
+			if !o.walk(i) {
+				ends = true
+			}
+		}
+	}
+	return o.trail, ends
+}
+
+// twin tells whether a group runs on one that is there already: paths that run
+// twice over the same edge give both.
+func (o *offsetter) twin(g *group) bool {
+	if g.from < 0 {
+		return false
+	}
+	m := o.middle(o.member(g, 0))
+	for k := o.head[g.from]; k >= 0; k = o.group[k].next {
+		h := &o.group[k]
+		if h.to == g.to && h.n == g.n && o.raw[o.member(h, 0).raw].dist(m) < 2*doubt {
+			return true
+		}
+	}
+	return false
+}
+
+// walk follows the groups from group i on and tells whether it came back there.
+func (o *offsetter) walk(i int) bool {
+	t := trail{lo: len(o.walked)}
+	start := i
+	for {
+		g := &o.group[i]
+		g.used = true
+		for k := range int(g.n) {
+			o.walked = append(o.walked, *o.member(g, k))
+		}
+		if g.to < 0 {
+			break
+		}
+		j := o.onward(i, start)
+		if j == start {
+			t.closed = true
+			break
+		}
+		if j < 0 {
+			break
+		}
+		i = j
+	}
+	t.hi = len(o.walked)
+	o.trail = append(o.trail, t)
+	return t.closed
+}
+
+// onward is the group that continues group i: of several the one that turns most
+// to the left, towards the room inside, but for one that turns straight back.
+// start counts as unused. -1: none.
+func (o *offsetter) onward(i, start int) int {
+	g := &o.group[i]
+	best, turn := -1, math.Inf(-1)
+	for k := o.head[g.to]; k >= 0; k = o.group[k].next {
+		if h := &o.group[k]; h.used && int(k) != start {
+			continue
+		} else if best < 0 && h.next < 0 {
+			return int(k) // the usual case
+		} else {
+			a, b := o.member(g, int(g.n)-1), o.member(h, 0)
+			ta, tb := o.raw[a.raw].tangent(a.q), o.raw[b.raw].tangent(b.p)
+			x := math.Atan2(cross(ta, tb), dot(ta, tb))
+			if x > math.Pi-1e-5 {
+				x -= 2 * math.Pi
+			}
+			if x > turn {
+				best, turn = int(k), x
+			}
+		}
+	}
+	return best
+}
+
+// onSide drops the closed trails that a spike without width has on its wrong
+// side. Where edges of closed paths run back on each other, left of them is also
+// right of them; the winding number there tells inside from outside.
+func (o *offsetter) onSide(ts []trail, right, region bool) []trail {
+	inner := 0
+	if region {
+		if !right {
+			inner = 1
+		}
+	} else {
+		area, length := 0.0, 0.0
+		for i := range o.own {
+			s := &o.src[i]
+			area += cross(s.a, s.b)/2 + Edge{s.a, s.b, s.bulge}.segmentArea()
+			length += s.l
+		}
+		switch {
+		case math.Abs(area) <= Tol*length:
+			return ts
+		case area > 0:
+			inner = 1
+		}
+	}
+	n := 0
+	for _, t := range ts {
+		best, l := t.lo, -1.0
+		for k := t.lo; k < t.hi; k++ {
+			if m := dist2(o.walked[k].p, o.walked[k].q); m > l {
+				best, l = k, m
+			}
+		}
+		w := winding(&o.tree, o.src[:o.own], o.middle(&o.walked[best]))
+		if t.closed && w < inner && (region || o.widthless(t)) {
+			continue
+		}
+		ts[n] = t
+		n++
+	}
+	return ts[:n]
+}
+
+// widthless tells whether every edge that the trail follows has another one
+// running back on it.
+func (o *offsetter) widthless(t trail) bool {
+	for k := t.lo; k < t.hi; k++ {
+		s := &o.walked[k]
+		r := &o.raw[s.raw]
+		if r.src < 0 {
+			continue
+		}
+		m := o.middle(s)
+		dir := r.tangent(m)
+		foot := orb.Point{m[0] + o.d*dir[1], m[1] - o.d*dir[0]}
+		back := false
+		o.tree.search(foot[0], foot[1], Tol*Tol/100, func(i int) float64 {
+			if o.src[i].dist(foot) < Tol/10 && dot(o.src[i].tangent(foot), dir) < -0.9 {
+				back = true
+				return -1
+			}
+			return Tol * Tol / 100
+		})
+		if !back {
+			return false
+		}
+	}
+	return true
+}
