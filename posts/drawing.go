@@ -1,0 +1,210 @@
+package posts
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/jig/joint"
+	"blockwright/jig/plate"
+	"blockwright/jig/shop"
+	"blockwright/posts/svg"
+)
+
+// A picture is what the drawing of a fixture is made from. Lengths are mm; they
+// are lettered in the shop's units.
+type picture struct {
+	ID, Title string
+	Units     string
+	Stock     float64
+	Setting   *joint.Setting
+	Pass      int     // of the setting: the one that the fixture is for
+	Pin       float64 // diameter of the setup pin that a gauge touches, 0 without one
+	Table     shop.Table
+	Sheet     shop.Sheet
+	Mill      float64 // diameter
+	Parts     []part
+	Rows      [][2]string // more lines of the title block
+}
+
+// A part is a plate and where its own origin lies on the sheet.
+type part struct {
+	plate.Cut
+	At orb.Point
+}
+
+// The page: everything in mm.
+const (
+	margin = 10.0
+	gutter = 14.0 // between views
+	header = 17.0 // title line
+	footer = 54.0 // title block, legend, check bar
+)
+
+// draw is the fixture's drawing: how it stands at the cutter, how it lies on the
+// sheet, both at true size, and what to know about it. The page grows with the
+// views.
+func draw(p picture) *svg.Canvas {
+	names := seatNames(p.Parts)
+	columns := [][]view{{p.inUse(names), p.detail(names)}, {p.onSheet(names)}}
+	w, h := -gutter, 0.0
+	for _, col := range columns {
+		cw, ch := columnSize(col)
+		if cw > 0 {
+			w += cw + gutter
+		}
+		h = math.Max(h, ch)
+	}
+	w = math.Max(w, notesWidth)
+	c := svg.New(p.ID, w+2*margin, h+2*margin+header+footer, p.Title, p.describe(names))
+	pageW, pageH := c.Size()
+	c.Group("frame", func() {
+		c.Paths(svg.Style{Stroke: svg.Ink, Width: 0.35}, geom.Rect(margin/2, margin/2, pageW-margin/2, pageH-margin/2))
+	})
+	p.head(c)
+	x := margin
+	for _, col := range columns {
+		top := pageH - margin - header
+		for _, v := range col {
+			if v.draw != nil {
+				v.put(c, orb.Point{x, top})
+				top -= v.height() + viewTitle + 4
+			}
+		}
+		if cw, _ := columnSize(col); cw > 0 {
+			x += cw + gutter
+		}
+	}
+	p.notes(c, names)
+	return c
+}
+
+const viewTitle = 9.0
+
+// A view is one picture on the page: the box it needs in its own coordinates,
+// its scale (0 counts as 1), and how it is drawn.
+type view struct {
+	name, title, note string
+	box               orb.Bound
+	scale             float64
+	draw              func(c *svg.Canvas, at svg.View)
+}
+
+func (v view) width() float64  { return (v.box.Max[0] - v.box.Min[0]) * math.Max(v.scale, 1) }
+func (v view) height() float64 { return (v.box.Max[1] - v.box.Min[1]) * math.Max(v.scale, 1) }
+
+// put draws the view and its title, its upper left corner at the given place.
+func (v view) put(c *svg.Canvas, at orb.Point) {
+	c.Text(svg.Label{Text: v.title, At: orb.Point{at[0], at[1] - 5}, Size: 4, Bold: true})
+	tw := svg.Width(v.title, 4)*1.1 + 3
+	c.Text(svg.Label{Text: v.note, At: orb.Point{at[0] + tw, at[1] - 5}, Size: 3, Colour: svg.Soft})
+	k := math.Max(v.scale, 1)
+	c.Group(v.name, func() {
+		v.draw(c, svg.View{At: orb.Point{at[0] - k*v.box.Min[0], at[1] - viewTitle - k*v.box.Max[1]}, Scale: k})
+	})
+}
+
+func columnSize(col []view) (w, h float64) {
+	for _, v := range col {
+		if v.draw != nil {
+			w = math.Max(w, v.width())
+			h += v.height() + viewTitle + 4
+		}
+	}
+	return w, h
+}
+
+func (p picture) head(c *svg.Canvas) {
+	w, h := c.Size()
+	c.Text(svg.Label{Text: p.Title, At: orb.Point{margin, h - margin - 7}, Size: 7, Bold: true})
+	c.Line(svg.Style{Stroke: svg.Ink, Width: 0.35}, orb.Point{margin / 2, h - margin - 12}, orb.Point{w - margin/2, h - margin - 12})
+}
+
+// describe is the drawing in one sentence, for who cannot see it.
+func (p picture) describe(names []named) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Drawing of fixture %s at true size: %d plates from %s sheet, %s thick.",
+		p.ID, len(p.Parts), p.Sheet.Material, p.size(p.Sheet.Thick()))
+	if s := p.pass(); s != nil {
+		fmt.Fprintf(&b, " Cutter height %s, fence %s, stock %s.", p.size(s.Height), p.size(s.Fence), p.size(p.Stock))
+	}
+	for _, n := range names {
+		fmt.Fprintf(&b, " %s: %s.", n.letter, n.name)
+	}
+	return b.String()
+}
+
+func (p picture) pass() *joint.Pass {
+	if p.Setting == nil || p.Pass >= len(p.Setting.Passes) {
+		return nil
+	}
+	return &p.Setting.Passes[p.Pass]
+}
+
+// size letters a length in the shop's units, without them: mm to 0.001, inches
+// to 0.0001, noughts at the end left out, a true minus sign.
+func (p picture) size(mm float64) string {
+	v, decimals := mm, 3
+	if p.Units == "in" {
+		v, decimals = mm/25.4, 4
+	}
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	switch {
+	case s == "-0":
+		return "0"
+	case strings.HasPrefix(s, "-"):
+		return "−" + s[1:]
+	}
+	return s
+}
+
+// unit is the name of the shop's units.
+func (p picture) unit() string {
+	if p.Units == "in" {
+		return "in"
+	}
+	return "mm"
+}
+
+// A named seat carries the letter by which drawing and list call it.
+type named struct {
+	letter, name string
+	part         int
+	seat         plate.Seat
+}
+
+// seatNames gives every seat a letter, A first.
+func seatNames(parts []part) []named {
+	var out []named
+	for i, q := range parts {
+		for _, s := range q.Seats {
+			if len(s.Path.V) < 2 {
+				continue
+			}
+			out = append(out, named{letters(len(out)), s.Name, i, s})
+		}
+	}
+	return out
+}
+
+// letters counts A … Z, A1 … Z1, and so on, without I and O.
+func letters(n int) string {
+	const alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+	s := alphabet[n%len(alphabet) : n%len(alphabet)+1]
+	if r := n / len(alphabet); r > 0 {
+		s += strconv.Itoa(r)
+	}
+	return s
+}
+
+func pad(b orb.Bound, left, right, below, above float64) orb.Bound {
+	return orb.Bound{
+		Min: orb.Point{b.Min[0] - left, b.Min[1] - below},
+		Max: orb.Point{b.Max[0] + right, b.Max[1] + above},
+	}
+}

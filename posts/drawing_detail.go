@@ -1,0 +1,113 @@
+package posts
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/jig/joint"
+	"blockwright/posts/svg"
+)
+
+// detail is the cut line of a block enlarged: where it touches the cutter, where
+// it is cleared, how its corners are eased and relieved.
+func (p picture) detail(names []named) view {
+	pass := p.pass()
+	if pass == nil || len(p.Parts) == 0 || p.Parts[0].Kind != "block" {
+		return view{}
+	}
+	near := pass.CutLine.Bound()
+	scale := 1.0
+	for _, k := range []float64{2, 3, 4} {
+		if k*(near.Max[0]-near.Min[0]) <= 95 && k*(near.Max[1]-near.Min[1]) <= 95 {
+			scale = k
+		}
+	}
+	if scale == 1 {
+		return view{}
+	}
+	shown := pad(near, 9/scale, 26/scale, 5/scale, 7/scale)
+	return view{
+		name: "detail", title: "Detail", note: fmt.Sprintf("where the block touches the cutter, %g : 1", scale),
+		box: pad(shown, 34/scale, 18/scale, 6/scale, 0), scale: scale,
+		draw: func(c *svg.Canvas, at svg.View) { p.drawDetail(c, at, *pass, shown, names) },
+	}
+}
+
+func (p picture) drawDetail(c *svg.Canvas, at svg.View, pass joint.Pass, shown orb.Bound, names []named) {
+	main := p.Parts[0]
+	window := geom.Region{geom.Rect(shown.Min[0], shown.Min[1], shown.Max[0], shown.Max[1])}
+	within := func(r geom.Region) []geom.Path { return at.Paths(geom.Intersection(r, window)...) }
+	fill := plateStyle
+	fill.Stroke = ""
+	c.Group("detail-cutter", func() {
+		area, line := cutterStyle, cutterStyle
+		area.Stroke, line.Fill, line.Hatch = "", "", svg.Hatch{}
+		swept := geom.Region{sweep(pass.Profile(), -pass.Fence)}
+		c.Paths(area, within(swept)...)
+		c.Paths(line, at.Paths(inside(swept, shown)...)...)
+	})
+	f := newFree(c)
+	c.Group("detail-block", func() {
+		c.Paths(fill, within(main.Wall)...)
+		for _, s := range []struct {
+			style svg.Style
+			edges geom.Region
+		}{{plateStyle, main.Wall}, {nominalStyle, main.Outline}} {
+			s.style.Fill = ""
+			c.Paths(s.style, at.Paths(inside(s.edges, shown)...)...)
+			f.lines(at.Paths(inside(s.edges, shown)...)...)
+		}
+		c.Line(boardStyle, at.Point(orb.Point{0, p.Stock}), at.Point(orb.Point{shown.Max[0], p.Stock}))
+	})
+	c.Group("detail-seats", func() {
+		for _, n := range names {
+			if n.part == 0 && n.seat.Fixes != 0 {
+				c.Paths(seatStyle, at.Paths(n.seat.Path)...)
+			}
+		}
+	})
+	c.Group("detail-dimensions", func() {
+		if l := p.Setting.Read(p.Pass).Land; l != nil {
+			c.DimY(at.Point(orb.Point{0, l.From}), at.Point(orb.Point{0, l.To}), at.Point(shown.Min)[0]-14, p.size(l.To-l.From), false)
+			c.DimY(at.Point(orb.Point{0, 0}), at.Point(orb.Point{0, l.From}), at.Point(shown.Min)[0]-14, p.size(l.From), true)
+		}
+	})
+	c.Group("detail-letters", func() {
+		for _, n := range names {
+			if n.part == 0 && n.seat.Fixes != 0 {
+				f.balloon(at.Paths(n.seat.Path)[0], n.letter)
+			}
+		}
+	})
+}
+
+// inside is what of the boundaries lies within the box, as open paths.
+func inside(r geom.Region, b orb.Bound) []geom.Path {
+	var out []geom.Path
+	for _, p := range r {
+		l := p.Length()
+		step := 0.02
+		from := math.NaN()
+		for s := 0.0; ; s = math.Min(s+step, l) {
+			if b.Contains(p.Point(p.AtLength(s))) {
+				if math.IsNaN(from) {
+					from = s
+				}
+				if s < l {
+					continue
+				}
+			}
+			if !math.IsNaN(from) && s > from {
+				out = append(out, p.Cut(from, s))
+			}
+			from = math.NaN()
+			if s >= l {
+				break
+			}
+		}
+	}
+	return out
+}

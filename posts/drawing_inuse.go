@@ -1,0 +1,218 @@
+package posts
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/jig/joint"
+	"blockwright/posts/svg"
+)
+
+// inUse is the view of the fixture at the cutter: a block from the end of the
+// fence, a gauge from above. Other fixtures have none.
+func (p picture) inUse(names []named) view {
+	pass := p.pass()
+	if pass == nil || len(p.Parts) == 0 {
+		return view{}
+	}
+	switch p.Parts[0].Kind {
+	case "block":
+		return p.section(*pass, names)
+	case "gauge":
+		return p.above(*pass, names)
+	}
+	return view{}
+}
+
+// section is the table frame seen along the fence: x out of the fence, z up from
+// the table. The cutter is drawn as the body of revolution that it sweeps: its
+// profile and the mirror image behind the axis.
+func (p picture) section(pass joint.Pass, names []named) view {
+	main := p.Parts[0]
+	swept := sweep(pass.Profile(), -pass.Fence)
+	block := geom.Bound(main.Outline)
+	cut := swept.Bound()
+	all := block.Union(cut)
+	low := math.Min(cut.Min[1], -7)
+	box := pad(orb.Bound{
+		Min: orb.Point{p.leftOf(pass, cut), low},
+		Max: orb.Point{all.Max[0] + 14, math.Max(all.Max[1], p.Stock)},
+	}, 34, 18, 17, 15)
+	return view{
+		name: "in-use", title: "At the cutter", note: "seen along the fence, true size", box: box,
+		draw: func(c *svg.Canvas, at svg.View) { p.drawSection(c, at, pass, swept, names) },
+	}
+}
+
+// leftOf is how far the section reaches to the left: past the cutter, and to the
+// table beyond the insert's opening where that is near.
+func (p picture) leftOf(pass joint.Pass, cut orb.Bound) float64 {
+	left := math.Min(cut.Min[0], -24)
+	if gap := -pass.Fence - p.Table.InsertOpening/2 - 9; p.Table.InsertOpening > 0 && gap > left-40 {
+		left = math.Min(left, gap)
+	}
+	return left
+}
+
+// sweep closes a profile to the outline of what it sweeps about the axis at x.
+func sweep(profile geom.Path, x float64) geom.Path {
+	right := profile.V
+	left := profile.Move(geom.MirrorX(x)).Reverse().V
+	q, err := geom.NewPath(true, append(append([]geom.Vertex(nil), right...), left...)...)
+	if err != nil {
+		return geom.Path{}
+	}
+	return q
+}
+
+func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept geom.Path, names []named) {
+	main := p.Parts[0]
+	block := geom.Bound(main.Outline)
+	cut := swept.Bound()
+	axis := -pass.Fence
+	low := math.Min(cut.Min[1], -7)
+	high := math.Max(math.Max(block.Max[1], p.Stock), cut.Max[1])
+	left := p.leftOf(pass, cut)
+	right := block.Max[0] + 14
+	pt := func(x, z float64) orb.Point { return at.Point(orb.Point{x, z}) }
+	line := func(s svg.Style, q ...orb.Point) {
+		for i := range q {
+			q[i] = at.Point(q[i])
+		}
+		c.Line(s, q...)
+	}
+	f := newFree(c)
+
+	c.Group("board", func() {
+		// The board lies where the block stands; it is seen where it goes on.
+		top := geom.Path{Closed: true, V: append([]geom.Vertex(nil), pass.CutLine.V...)}
+		top.V = append(top.V, geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0))
+		c.Paths(boardFill, at.Paths(top)...)
+	})
+	c.Group("cutter", func() {
+		if body := pass.Body(); len(body.V) > 1 {
+			if b := body.Between(low-4, high+4); len(b.V) > 1 {
+				c.Paths(bodyStyle, at.Paths(sweep(b, axis))...)
+			}
+		}
+		c.Paths(cutterStyle, at.Paths(swept)...)
+		line(axisStyle, orb.Point{axis, low - 5}, orb.Point{axis, high + 11})
+	})
+	c.Group("block", func() {
+		c.Paths(plateStyle, at.Paths(main.Wall...)...)
+		c.Paths(nominalStyle, at.Paths(main.Outline...)...)
+		c.Paths(plateStyle, at.Paths(main.Drill...)...)
+		c.Paths(engraveStyle, at.Paths(main.Engrave...)...)
+	})
+	c.Group("crossbar", func() {
+		if z, ok := slotAbove(main.Outline, p.Stock); ok && len(p.Parts) > 1 {
+			bar := geom.Bound(p.Parts[1].Outline)
+			c.Paths(behindStyle, at.Paths(geom.Rect(bar.Min[0], z[0], bar.Max[0], z[1]))...)
+			f.lines(at.Paths(geom.Rect(bar.Min[0], z[0], bar.Max[0], z[1]))...)
+		}
+	})
+	c.Group("table", func() { p.ground(c, at, pass, left, right) })
+	c.Group("board-outline", func() {
+		line(boardStyle, orb.Point{0, p.Stock}, orb.Point{right, p.Stock})
+		c.Paths(thinLine, at.Paths(geom.Path{V: []geom.Vertex{
+			geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0),
+		}})...)
+	})
+	c.Group("seats", func() {
+		for _, n := range names {
+			if n.part == 0 {
+				c.Paths(seatStyle, at.Paths(n.seat.Path)...)
+			}
+		}
+	})
+	f.lines(at.Paths(swept)...)
+	f.lines(at.Paths(main.Outline...)...)
+	f.lines(at.Paths(main.Engrave...)...)
+	f.lines(at.Paths(geom.Path{V: []geom.Vertex{geom.V(0, p.Stock), geom.V(right, p.Stock)}},
+		geom.Path{V: []geom.Vertex{geom.V(axis, low), geom.V(axis, high)}})...)
+
+	c.Group("dimensions", func() {
+		c.DimX(pt(axis, high+4), pt(0, high+4), at.Point(orb.Point{0, high + 8})[1], "fence D = "+p.size(pass.Fence), true)
+		c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-16, 0)[0], "height H = "+p.size(pass.Height), true)
+		r := p.Setting.Read(p.Pass)
+		c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-7, 0)[0], "top "+p.size(r.Top), false)
+		c.DimY(pt(right, 0), pt(right, p.Stock), pt(right+9, 0)[0], "stock T = "+p.size(p.Stock), false)
+		if r.Land != nil {
+			c.DimX(pt(0, 0), pt(r.Land.Out, r.Land.From), pt(0, low-8)[1], "out of the fence "+p.size(r.Land.Out), false)
+		}
+	})
+	c.Group("seat-letters", func() {
+		for _, n := range names {
+			if n.part == 0 {
+				f.balloon(at.Paths(n.seat.Path)[0], n.letter)
+			}
+		}
+	})
+}
+
+// cutterTop is the x of the cutter's topmost edge point.
+func cutterTop(pass joint.Pass) float64 { return pass.Profile().End()[0] }
+
+// ground draws the table with the insert's opening, and the fence's face.
+func (p picture) ground(c *svg.Canvas, at svg.View, pass joint.Pass, left, right float64) {
+	gap := orb.Point{-pass.Fence - p.Table.InsertOpening/2, -pass.Fence + p.Table.InsertOpening/2}
+	slab := func(x0, x1 float64) {
+		if x1-x0 < 0.5 {
+			return
+		}
+		c.Paths(groundFill, at.Paths(geom.Rect(x0, -4, x1, 0))...)
+		c.Line(groundLine, at.Point(orb.Point{x0, 0}), at.Point(orb.Point{x1, 0}))
+	}
+	if p.Table.InsertOpening > 0 {
+		slab(left, math.Max(left, gap[0]))
+		slab(math.Min(right, gap[1]), right)
+		c.Line(behindStyle, at.Point(orb.Point{math.Max(left, gap[0]), 0}), at.Point(orb.Point{math.Min(right, gap[1]), 0}))
+	} else {
+		slab(left, right)
+	}
+	if x := (math.Max(gap[1], 0) + right) / 2; p.Table.InsertOpening > 0 && gap[1] < right {
+		c.Text(svg.Label{Text: "table", At: at.Point(orb.Point{x, -8.2}), Size: 3, Anchor: svg.Middle, Colour: svg.Soft})
+	}
+	// The fence stands behind its face; at the cutter it is open.
+	high := math.Max(p.Table.FenceHeight, 0)
+	top := geom.Bound(p.Parts[0].Outline).Max[1] + 3
+	if high == 0 || high > top {
+		high = top
+	}
+	back := math.Min(-18, -pass.Fence-8)
+	c.Paths(behindStyle, at.Paths(geom.Path{V: []geom.Vertex{
+		geom.V(back, 0), geom.V(back, high), geom.V(0, high), geom.V(0, 0),
+	}})...)
+	c.Text(svg.Label{Text: "fence", At: at.Point(orb.Point{back - 1.5, high - 3}), Size: 3, Anchor: svg.End, Colour: svg.Soft})
+}
+
+// slotAbove gives the heights of the slot that opens at x = 0 above the stock:
+// the ear's, in which the crossbar lies.
+func slotAbove(outline geom.Region, stock float64) (z [2]float64, ok bool) {
+	var at []float64
+	for _, o := range outline {
+		for i := range o.Edges() {
+			e := o.Edge(i)
+			if e.Bulge != 0 || math.Abs(e.A[1]-e.B[1]) > geom.Tol || e.A[1] < stock+1 {
+				continue
+			}
+			if math.Min(math.Abs(e.A[0]), math.Abs(e.B[0])) < 1 {
+				at = append(at, e.A[1])
+			}
+		}
+	}
+	if len(at) < 2 {
+		return z, false
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	top := geom.Bound(outline).Max[1]
+	for _, v := range at {
+		if v > top-geom.Tol {
+			continue
+		}
+		lo, hi = math.Min(lo, v), math.Max(hi, v)
+	}
+	return [2]float64{lo, hi}, hi > lo
+}

@@ -1,0 +1,119 @@
+package posts
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/posts/svg"
+)
+
+// notesWidth is what the strip below the views needs at least.
+const notesWidth = 318.0
+
+// notes draws the strip at the foot: seats, legend with check bar, title block.
+func (p picture) notes(c *svg.Canvas, names []named) {
+	w, _ := c.Size()
+	top := margin/2 + footer
+	c.Line(svg.Style{Stroke: svg.Ink, Width: 0.35}, orb.Point{margin / 2, top}, orb.Point{w - margin/2, top})
+	c.Group("seat-list", func() { p.seatList(c, orb.Point{margin, top - 6}, names) })
+	c.Group("legend", func() { p.legend(c, orb.Point{margin + 78, top - 6}) })
+	c.Group("check-bar", func() {
+		text := "This bar is 100 mm long on a true print."
+		if p.Units == "in" {
+			text = "This bar is 100 mm (3.937 in) long on a true print."
+		}
+		c.CheckBar(orb.Point{margin + 78, margin}, text)
+	})
+	c.Group("title-block", func() { p.titleBlock(c, w-margin/2, top) })
+}
+
+const rowHigh = 5.0
+
+func (p picture) seatList(c *svg.Canvas, at orb.Point, names []named) {
+	c.Text(svg.Label{Text: "Seats: what must be right", At: at, Size: 3.4, Bold: true})
+	for i, n := range names {
+		y := at[1] - float64(i+1)*6.2
+		if y < margin {
+			break
+		}
+		c.Paths(svg.Style{Stroke: svg.Brick, Width: 0.35, Fill: svg.Paper}, geom.Circle(orb.Point{at[0] + 2.7, y + 1}, 2.4))
+		c.Text(svg.Label{Text: n.letter, At: orb.Point{at[0] + 2.7, y - 0.1}, Size: 3.2, Anchor: svg.Middle, Bold: true, Colour: svg.Brick})
+		c.Text(svg.Label{Text: fit(n.name, 3, 62), At: orb.Point{at[0] + 7.5, y}, Size: 3})
+	}
+}
+
+// legend shows each kind of line and area with its name.
+func (p picture) legend(c *svg.Canvas, at orb.Point) {
+	c.Text(svg.Label{Text: "Lines", At: at, Size: 3.4, Bold: true})
+	type item struct {
+		style svg.Style
+		area  bool
+		name  string
+	}
+	items := []item{
+		{plateStyle, true, "plate as the mill leaves it"},
+		{seatStyle, false, "seat: touches cutter, table, fence"},
+		{nominalStyle, false, "nominal outline under reliefs"},
+		{engraveStyle, false, "engraved"},
+	}
+	if p.pass() != nil {
+		items = append(items, item{cutterStyle, true, "cutter or pin in place"}, item{axisStyle, false, "axis of the spindle"})
+	}
+	if p.pass() != nil && p.Parts[0].Kind == "block" {
+		items = append(items, item{boardFill, true, "board"}, item{behindStyle, false, "behind or before the section"})
+	}
+	for i, it := range items {
+		x, y := at[0]+float64(i%2)*62, at[1]-float64(i/2+1)*6.2
+		if it.area {
+			c.Paths(it.style, geom.Rect(x, y-0.9, x+11, y+3))
+		} else {
+			c.Line(it.style, orb.Point{x, y + 1}, orb.Point{x + 11, y + 1})
+		}
+		c.Text(svg.Label{Text: it.name, At: orb.Point{x + 13, y}, Size: 3})
+	}
+}
+
+// titleBlock is the table in the lower right corner.
+func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
+	const wide, key = 96.0, 27.0
+	rows := [][2]string{
+		{"Fixture", p.ID},
+		{"Sizes in", map[string]string{"mm": "mm", "in": "inches"}[p.unit()]},
+	}
+	if s := p.pass(); s != nil {
+		rows = append(rows,
+			[2]string{"Setting", fmt.Sprintf("height H %s, fence D %s", p.size(s.Height), p.size(s.Fence))},
+			[2]string{"Cutter", s.Cutter.Name})
+	}
+	rows = append(rows,
+		[2]string{"Sheet", fmt.Sprintf("%s, %s thick", p.Sheet.Material, p.size(p.Sheet.Thick()))},
+		[2]string{"Sheet size", p.size(p.Sheet.Width) + " × " + p.size(p.Sheet.Height)},
+		[2]string{"End mill", "Ø " + p.size(p.Mill)},
+	)
+	rows = append(rows, p.Rows...)
+	x := right - wide
+	c.Line(svg.Style{Stroke: svg.Ink, Width: 0.35}, orb.Point{x, top}, orb.Point{x, margin / 2})
+	for i, row := range rows {
+		y := top - float64(i+1)*rowHigh - 1
+		if y < margin/2+1 {
+			break
+		}
+		c.Text(svg.Label{Text: row[0], At: orb.Point{x + 3, y + 1.2}, Size: 3, Colour: svg.Soft})
+		c.Text(svg.Label{Text: fit(row[1], 3, wide-key-4), At: orb.Point{x + key, y + 1.2}, Size: 3, Bold: i == 0})
+		c.Line(svg.Style{Stroke: svg.Faint, Width: 0.18}, orb.Point{x, y - 0.4}, orb.Point{right, y - 0.4})
+	}
+}
+
+// fit cuts text that would be wider than w mm at the size.
+func fit(text string, size, w float64) string {
+	r := []rune(text)
+	if svg.Width(text, size) <= w {
+		return text
+	}
+	for len(r) > 0 && svg.Width(string(r)+"…", size) > w {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "…"
+}

@@ -1,0 +1,106 @@
+package posts
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/posts/svg"
+)
+
+// crop is how much of the sheet is shown beyond the plates before it is broken
+// off.
+const crop = 18.0
+
+// onSheet is the sheet from above with its plates, in the program's coordinates:
+// the lower left corner of the sheet is (0, 0). Of a large sheet only the used
+// corner is drawn.
+func (p picture) onSheet(names []named) view {
+	if len(p.Parts) == 0 {
+		return view{}
+	}
+	var all []geom.Path
+	for _, q := range p.Parts {
+		all = append(all, geom.MoveAll(q.Outline, geom.Shift(q.At[0], q.At[1]))...)
+	}
+	used := geom.Bound(all)
+	shown := orb.Bound{Max: orb.Point{used.Max[0] + crop, used.Max[1] + crop}}
+	for k := range 2 {
+		if size := [2]float64{p.Sheet.Width, p.Sheet.Height}[k]; shown.Max[k] > size-crop {
+			shown.Max[k] = math.Max(size, used.Max[k])
+		}
+	}
+	return view{
+		name: "on-sheet", title: "On the sheet", note: "seen from above, true size, coordinates of the program",
+		box: pad(shown, 16, 12, 16, 8),
+		draw: func(c *svg.Canvas, at svg.View) {
+			p.drawSheet(c, at, shown)
+			p.drawParts(c, at, names)
+		},
+	}
+}
+
+// drawSheet draws the sheet, broken off where it goes on, and its zero.
+func (p picture) drawSheet(c *svg.Canvas, at svg.View, shown orb.Bound) {
+	c.Group("sheet", func() {
+		w, h := shown.Max[0], shown.Max[1]
+		right, top := w < p.Sheet.Width-geom.Tol, h < p.Sheet.Height-geom.Tol
+		edge := geom.Path{Closed: true, V: []geom.Vertex{geom.V(0, 0), geom.V(w, 0)}}
+		if right {
+			edge.V = append(edge.V[:1], geom.B(w, 0, 0.12), geom.B(w, h/2, -0.12))
+		}
+		edge.V = append(edge.V, geom.V(w, h))
+		if top {
+			edge.V[len(edge.V)-1].Bulge = 0.12
+			edge.V = append(edge.V, geom.B(w/2, h, -0.12))
+		}
+		edge.V = append(edge.V, geom.V(0, h))
+		c.Paths(sheetStyle, at.Paths(edge)...)
+		zero := at.Point(orb.Point{})
+		ink := svg.Style{Stroke: svg.Ink, Width: 0.25}
+		c.Line(ink, orb.Point{zero[0] - 3, zero[1]}, orb.Point{zero[0] + 11, zero[1]})
+		c.Line(ink, orb.Point{zero[0], zero[1] - 3}, orb.Point{zero[0], zero[1] + 11})
+		c.Arrow(orb.Point{zero[0] + 12, zero[1]}, orb.Point{1, 0})
+		c.Arrow(orb.Point{zero[0], zero[1] + 12}, orb.Point{0, 1})
+		c.Text(svg.Label{Text: "X", At: orb.Point{zero[0] + 10, zero[1] - 3.6}, Size: 3, Anchor: svg.Middle})
+		c.Text(svg.Label{Text: "Y", At: orb.Point{zero[0] - 2.6, zero[1] + 9}, Size: 3, Anchor: svg.Middle})
+		c.Text(svg.Label{Text: "0", At: orb.Point{zero[0] - 2.4, zero[1] - 3.6}, Size: 3, Anchor: svg.Middle})
+	})
+}
+
+// drawParts draws the plates where they are cut.
+func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
+	f := newFree(c)
+	for i, q := range p.Parts {
+		v := svg.View{At: at.Point(q.At)}
+		c.Group(fmt.Sprintf("plate-%d", i+1), func() {
+			c.Paths(plateStyle, v.Paths(q.Wall...)...)
+			c.Paths(nominalStyle, v.Paths(q.Outline...)...)
+			c.Paths(svg.Style{Stroke: svg.Ink, Width: 0.5, Fill: svg.Paper}, v.Paths(q.Drill...)...)
+			c.Paths(engraveStyle, v.Paths(q.Engrave...)...)
+			for _, n := range names {
+				if n.part == i {
+					c.Paths(seatStyle, v.Paths(n.seat.Path)...)
+				}
+			}
+		})
+		f.lines(v.Paths(q.Outline...)...)
+		f.lines(v.Paths(q.Drill...)...)
+		f.lines(v.Paths(q.Engrave...)...)
+	}
+	for _, q := range p.Parts {
+		v := svg.View{At: at.Point(q.At)}
+		b := geom.Bound(q.Outline)
+		lo, hi := v.Point(b.Min), v.Point(b.Max)
+		c.DimX(lo, orb.Point{hi[0], lo[1]}, lo[1]-6, p.size(b.Max[0]-b.Min[0]), false)
+		c.DimY(lo, orb.Point{lo[0], hi[1]}, lo[0]-5, p.size(b.Max[1]-b.Min[1]), false)
+		f.lines(geom.Path{V: []geom.Vertex{geom.V(lo[0], lo[1]-6), geom.V(hi[0], lo[1]-6)}},
+			geom.Path{V: []geom.Vertex{geom.V(lo[0]-5, lo[1]), geom.V(lo[0]-5, hi[1])}})
+	}
+	for _, n := range names {
+		v := svg.View{At: at.Point(p.Parts[n.part].At)}
+		f.balloon(v.Paths(n.seat.Path)[0], n.letter)
+	}
+}

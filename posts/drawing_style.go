@@ -1,0 +1,28 @@
+package posts
+
+import "blockwright/posts/svg"
+
+// The looks of the drawing. Each kind of line has its own width and dashes, each
+// kind of area its own hatching, so that black-and-white prints tell them apart.
+var (
+	plateStyle   = svg.Style{Stroke: svg.Ink, Width: 0.5, Fill: svg.Birch}
+	behindStyle  = svg.Style{Stroke: svg.Soft, Width: 0.25, Dash: []float64{2, 1.2}}
+	nominalStyle = svg.Style{Stroke: svg.Ink, Width: 0.15}
+	engraveStyle = svg.Style{Stroke: svg.Ink, Width: 0.35}
+	seatStyle    = svg.Style{Stroke: svg.Brick, Width: 1.2}
+	cutterStyle  = svg.Style{
+		Stroke: svg.Ink, Width: 0.3, Dash: []float64{3, 1.2}, Fill: svg.Steel,
+		Hatch: svg.Hatch{Stroke: svg.Soft, Width: 0.1, Space: 2.2, Angle: 45},
+	}
+	bodyStyle  = svg.Style{Stroke: svg.Soft, Width: 0.2, Dash: []float64{1.5, 1}, Fill: "#f2f4f5"}
+	boardStyle = svg.Style{Stroke: svg.Ink, Width: 0.25, Dash: []float64{6, 1.5, 1, 1.5}}
+	boardFill  = svg.Style{
+		Fill:  svg.Oak,
+		Hatch: svg.Hatch{Stroke: "#8a6d3b", Width: 0.12, Space: 1.8, Angle: 0, Dash: []float64{9, 1.4, 5, 1.4}},
+	}
+	axisStyle  = svg.Style{Stroke: svg.Ink, Width: 0.18, Dash: []float64{9, 1.5, 1, 1.5}}
+	groundLine = svg.Style{Stroke: svg.Ink, Width: 0.5}
+	groundFill = svg.Style{Hatch: svg.Hatch{Stroke: svg.Ink, Width: 0.13, Space: 1.5, Angle: 60}}
+	thinLine   = svg.Style{Stroke: svg.Soft, Width: 0.18}
+	sheetStyle = svg.Style{Stroke: svg.Soft, Width: 0.3, Fill: "#faf7f0"}
+)
