@@ -1,28 +1,89 @@
 package plate
 
-import "blockwright/geom"
+import (
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
 
 // A Seat is a stretch of the outline that must be right: it touches the cutter,
-// the table or the fence. It is an open path lying on the nominal outline.
+// the table or the fence.
 type Seat struct {
 	Name  string
-	Path  geom.Path
-	Fixes byte // 'x', 'z', or 0 for a reference
+	Path  geom.Path // open, on the outline, travelled with the plate on its left
+	Fixes byte      // 'x' or 'z': what it sets on the cutter; 0 for a reference
 }
 
-// A Plate is one flat piece to be cut from sheet. X is the table frame's x; Y is
-// its z, or for a part that lies flat the way along the fence.
+// A Clear is a stretch of the outline that the mill cuts deeper, so that it
+// cannot touch before the seats do.
+type Clear struct {
+	Path geom.Path // open, on the outline, travelled with the plate on its left
+	By   float64   // mm
+}
+
+// An Ease is a convex corner of the outline whose tip is cut off.
+type Ease struct {
+	At  orb.Point
+	Leg float64 // mm, along both edges
+}
+
+// A Corner is an inside corner of the outline that something with a sharp edge
+// enters: the cutter's own corner, or a square-edged plate.
+type Corner struct {
+	At    orb.Point
+	Clear float64 // least distance in mm from the corner to the wall; below it the corner is relieved
+}
+
+// A Plate is one flat piece to be cut from sheet.
 type Plate struct {
-	Kind, Mark            string
-	Outline               geom.Region // nominal, exact
-	Drill, Engrave, Ghost []geom.Path // circles; letters and lines; what is only drawn
-	Seats                 []Seat
+	Kind    string      // the fixture's kind: block, gauge
+	Part    string      // plate, crossbar, bar
+	Mark    string      // what is engraved on it, lines separated by \n
+	Outline geom.Region // nominal, exact
+	Drill   []geom.Path // bores: full circles
+	Engrave []geom.Path // letters and lines
+	Ghost   []geom.Path // only drawn: the cutter in place
+	Seats   []Seat
+	Clear   []Clear
+	Ease    []Ease
+	Enter   []Corner
 }
 
 // A Cut is a plate as a given mill will leave it.
 type Cut struct {
 	Plate
-	Mill float64     // diameter
-	Wall geom.Region // every inside radius is at least the mill's
-	Kept []float64   // length left of each seat
+	Mill float64     // diameter in mm that the mill truly cuts
+	Wall geom.Region // what is left; every inside radius is at least Mill/2
+	Kept []geom.Path // of each seat the part on which wall and outline are one
+}
+
+// Move is the plate carried by m, which must not reflect.
+func (p Plate) Move(m geom.Iso) Plate {
+	q := p
+	q.Outline = p.Outline.Move(m)
+	q.Drill = geom.MoveAll(p.Drill, m)
+	q.Engrave = geom.MoveAll(p.Engrave, m)
+	q.Ghost = geom.MoveAll(p.Ghost, m)
+	q.Seats = make([]Seat, len(p.Seats))
+	for i, s := range p.Seats {
+		q.Seats[i] = Seat{s.Name, s.Path.Move(m), s.Fixes}
+	}
+	q.Clear = make([]Clear, len(p.Clear))
+	for i, c := range p.Clear {
+		q.Clear[i] = Clear{c.Path.Move(m), c.By}
+	}
+	q.Ease = make([]Ease, len(p.Ease))
+	for i, e := range p.Ease {
+		q.Ease[i] = Ease{m.Point(e.At), e.Leg}
+	}
+	q.Enter = make([]Corner, len(p.Enter))
+	for i, c := range p.Enter {
+		q.Enter[i] = Corner{m.Point(c.At), c.Clear}
+	}
+	return q
+}
+
+// Move is the cut plate carried by m, which must not reflect.
+func (c Cut) Move(m geom.Iso) Cut {
+	return Cut{Plate: c.Plate.Move(m), Mill: c.Mill, Wall: c.Wall.Move(m), Kept: geom.MoveAll(c.Kept, m)}
 }

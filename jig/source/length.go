@@ -155,3 +155,15 @@ func digits(s string) bool {
 	}
 	return s != ""
 }
+
+// Unit is the unit that a length carries, "mm" or "in"; the given units where it
+// carries none.
+func Unit(s, units string) string {
+	switch t := strings.TrimRight(s, " \t"); {
+	case strings.HasSuffix(t, "mm"):
+		return "mm"
+	case strings.HasSuffix(t, "in"), strings.HasSuffix(t, `"`), strings.HasSuffix(t, "″"):
+		return "in"
+	}
+	return units
+}

@@ -1,0 +1,168 @@
+package plate
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/jig/joint"
+)
+
+// Figures are what a block does, computed from its wall held against the cutter.
+type Figures struct {
+	// What the setting is off by, in mm of height and of exposure, for each
+	// 0.1 mm by which the mill cuts more than its stated diameter.
+	PerTool  [2]float64
+	Standoff []Standoff
+	Shims    []Shim
+}
+
+// A Standoff is the gap in mm left at the fence when the block is slid home
+// against a cutter that is DZ too high (below 0: too low) and E too far out.
+type Standoff struct{ DZ, E, Gap float64 }
+
+// A Shim under the block and another between block and fence make it right for a
+// thicker board: T + 2q. Both the height and the fence move by the shim.
+type Shim struct{ Thick, Stock float64 }
+
+// Measure computes the figures of a block's upright plate for the pass it is made
+// for. thickest is the thickest stock that the joint allows.
+func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
+	b := newBench(c.Wall, c.Kept, p)
+	var f Figures
+	for _, w := range [2]float64{-0.05, 0.05} {
+		// A mill that cuts 2w more than stated leaves every wall, the table edge
+		// and the ear too, w too far in: the block sits w lower and nearer.
+		wall, err := c.Wall.Offset(-w)
+		if err != nil {
+			return f, fmt.Errorf("%s: figures: %w", c.Part, err)
+		}
+		shift := geom.Shift(-w, -w)
+		dz, e := newBench(wall.Move(shift), geom.MoveAll(c.Kept, shift), p).settle()
+		if math.Abs(dz) > math.Abs(f.PerTool[0]) {
+			f.PerTool[0] = dz
+		}
+		if math.Abs(e) > math.Abs(f.PerTool[1]) {
+			f.PerTool[1] = e
+		}
+	}
+	for _, dz := range [5]float64{-0.1, -0.05, 0, 0.05, 0.1} {
+		for _, e := range [3]float64{0, 0.05, 0.1} {
+			f.Standoff = append(f.Standoff, Standoff{dz, e, math.Max(0, b.overlap(dz, e))})
+		}
+	}
+	for q := 0.5; q <= 3 && p.Stock+2*q <= thickest+geom.Tol; q += 0.5 {
+		f.Shims = append(f.Shims, Shim{q, p.Stock + 2*q})
+	}
+	return f, nil
+}
+
+// A bench holds a cutter's profile at its right setting against a block's wall.
+type bench struct {
+	profile, wall []geom.Edge
+	heights       []float64 // z at which the two may touch
+}
+
+// newBench keeps what can touch: edges between the table and the stock's top.
+// They touch at a vertex of one of them or along a seat; an arc that is neither
+// seat nor profile is a relief or a fillet and lies behind.
+func newBench(wall geom.Region, kept []geom.Path, p joint.Pass) bench {
+	var b bench
+	use := func(to *[]geom.Edge, path geom.Path, arcs int) {
+		for i := range path.Edges() {
+			e := path.Edge(i)
+			if box := e.Bound(); box.Max[1] < -1 || box.Min[1] > p.Stock+1 {
+				continue
+			}
+			if to != nil {
+				*to = append(*to, e)
+			}
+			n := 1
+			if !e.Straight() {
+				n = arcs
+			}
+			for k := 0; k <= n; k++ {
+				b.heights = append(b.heights, e.At(float64(k) / float64(n))[1])
+			}
+		}
+	}
+	use(&b.profile, p.Profile(), 32)
+	for _, w := range wall {
+		use(&b.wall, w, 1)
+	}
+	for _, k := range kept {
+		use(nil, k, 32)
+	}
+	return b
+}
+
+// overlap is how far in mm a block slid home would have to stand off the fence:
+// the greatest x by which the cutter, dz too high and e too far out, reaches past
+// the block's wall at any height; negative where it stays clear.
+//
+// The cutter takes all x below its cut line, so it clears the wall just where at
+// every height it stays left of the wall's first point from the left.
+func (b bench) overlap(dz, e float64) float64 {
+	worst := math.Inf(-1)
+	for _, h := range b.heights {
+		for _, z := range [4]float64{h - 1e-9, h + 1e-9, h + dz - 1e-9, h + dz + 1e-9} {
+			wall, cut := math.Inf(1), math.Inf(-1)
+			each(b.wall, z, func(x float64) { wall = math.Min(wall, x) })
+			each(b.profile, z-dz, func(x float64) { cut = math.Max(cut, x) })
+			if !math.IsInf(wall, 0) && !math.IsInf(cut, 0) {
+				worst = math.Max(worst, cut+e-wall)
+			}
+		}
+	}
+	return worst
+}
+
+// settle sets a cutter by the block as one does at the table, and says by how
+// much it ends too high and too far out. First the fence: the cutter stands 0.25
+// low, so that only the fence seat acts, and comes out until it touches. Then the
+// height: it rises until the height seat touches. That is found from above,
+// where the overlap grows steadily with the height.
+func (b bench) settle() (dz, e float64) {
+	e = -b.overlap(-0.25, 0)
+	hi, lo := 0.2, 0.1
+	for range 4 {
+		g1, g0 := b.overlap(hi, e), b.overlap(lo, e)
+		if g1-g0 <= 0 {
+			break
+		}
+		dz = lo - g0*(hi-lo)/(g1-g0)
+		step := (lo - dz) / 10
+		hi, lo = dz+2*step, dz+step
+	}
+	return dz, e
+}
+
+// each yields the x at which the edges pass the height z.
+func each(edges []geom.Edge, z float64, yield func(x float64)) {
+	for _, e := range edges {
+		if e.Straight() {
+			if lo, hi := math.Min(e.A[1], e.B[1]), math.Max(e.A[1], e.B[1]); z < lo || z > hi {
+				continue
+			}
+			if e.A[1] == e.B[1] {
+				yield(e.A[0])
+				yield(e.B[0])
+				continue
+			}
+			yield(e.A[0] + (z-e.A[1])/(e.B[1]-e.A[1])*(e.B[0]-e.A[0]))
+			continue
+		}
+		c, r := e.Arc()
+		if math.Abs(z-c[1]) > r {
+			continue
+		}
+		h := math.Sqrt(r*r - (z-c[1])*(z-c[1]))
+		for _, x := range [2]float64{c[0] - h, c[0] + h} {
+			if at, d, _ := e.Nearest(orb.Point{x, z}); d < 1e-9 {
+				yield(at[0])
+			}
+		}
+	}
+}

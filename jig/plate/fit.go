@@ -1,0 +1,364 @@
+package plate
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// reliefSlack is how much larger in mm than the mill's a relief's radius is, so
+// that the mill passes into it and is not wedged. Common practice, no source.
+const reliefSlack = 0.05
+
+// TooBig says that an end mill cannot cut a plate.
+type TooBig struct {
+	Part    string
+	Mill    float64 // diameter tried, mm
+	Largest float64 // diameter of the largest end mill that would do, mm; 0 = none
+	Why     string
+}
+
+func (e *TooBig) Error() string {
+	s := fmt.Sprintf("%s: an end mill of %.4g mm cannot cut it: %s", e.Part, e.Mill, e.Why)
+	if e.Largest > 0 {
+		return s + fmt.Sprintf("; the largest that would do is %.4g mm", e.Largest)
+	}
+	return s + "; none would do"
+}
+
+// Fit works out what an end mill will leave of the plate, the wall, trying the
+// diameters in the order given (largest first, mm) and taking the first that
+// will do. A mill will do if it reaches every corner that must be entered, from
+// outside, and leaves every seat at least [MinSeat] long.
+//
+// The wall is the outline less the clearances, the eased tips and the reliefs,
+// closed by the mill's radius: what a disc of that radius cannot reach stays.
+//
+// Where none will do the error is a [*TooBig] for the last diameter tried, which
+// names the largest that would.
+func Fit(p Plate, mills []float64) (Cut, error) {
+	cuts, err := FitAll([][]Plate{{p}}, mills)
+	if err != nil {
+		return Cut{}, err
+	}
+	return cuts[0], nil
+}
+
+// FitAll fits a fixture of several plates with one mill. Of the designs, best
+// first, the first is taken that one of the mills can cut, the largest mill
+// first. It fails as [Fit] does.
+func FitAll(designs [][]Plate, mills []float64) ([]Cut, error) {
+	if len(mills) == 0 {
+		return nil, fmt.Errorf("no end mill to fit the plates for")
+	}
+	var first *TooBig
+	for _, plates := range designs {
+		for _, d := range mills {
+			cuts, err := fitEach(plates, d)
+			if err == nil {
+				return cuts, nil
+			}
+			var big *TooBig
+			if !errors.As(err, &big) {
+				return nil, err
+			}
+			if first == nil || big.Mill < first.Mill {
+				first = big
+			}
+		}
+	}
+	if first == nil {
+		return nil, fmt.Errorf("no design to fit")
+	}
+	for _, plates := range designs {
+		first.Largest = math.Max(first.Largest, largest(plates, mills[len(mills)-1]))
+	}
+	return nil, first
+}
+
+func fitEach(plates []Plate, d float64) ([]Cut, error) {
+	var cuts []Cut
+	for _, p := range plates {
+		c, err := fit(p, d)
+		if err != nil {
+			return nil, err
+		}
+		cuts = append(cuts, c)
+	}
+	return cuts, nil
+}
+
+// largest is the diameter below d of the largest end mill that would do, to a
+// twentieth of a millimetre; 0 where not even one of 0.5 mm would.
+func largest(plates []Plate, d float64) float64 {
+	for k := int(math.Ceil(d/0.05)) - 1; k >= 10; k-- {
+		if _, err := fitEach(plates, float64(k)*0.05); err == nil {
+			return float64(k) * 0.05
+		}
+	}
+	return 0
+}
+
+func fit(p Plate, mill float64) (Cut, error) {
+	if !(mill > 0) {
+		return Cut{}, fmt.Errorf("%s: an end mill of %g mm; want more than 0", p.Part, mill)
+	}
+	for _, b := range p.Drill {
+		if w := b.Bound().Max[0] - b.Bound().Min[0]; w < mill+1-geom.Tol {
+			return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: fmt.Sprintf("a bore of %.4g mm must be at least 1 mm wider than the mill", w)}
+		}
+	}
+	keep := shrink(p)
+	wall, centres, err := reach(keep, mill/2)
+	if err != nil {
+		return Cut{}, err
+	}
+	var reliefs []geom.Region
+	for _, c := range p.Enter {
+		if wall.SignedDist(c.At) >= c.Clear-geom.Tol && !onSeat(p, c.At) {
+			continue
+		}
+		if r, ok := relief(p, c, mill/2); ok {
+			reliefs = append(reliefs, geom.Region{r})
+		}
+	}
+	if len(reliefs) > 0 {
+		keep = geom.Difference(keep, reliefs...)
+		if wall, centres, err = reach(keep, mill/2); err != nil {
+			return Cut{}, err
+		}
+	}
+	if centres != len(p.Outline) {
+		return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: "it does not reach every groove from outside"}
+	}
+	c := Cut{Plate: p, Mill: mill, Wall: wall}
+	if err := c.check(); err != nil {
+		return Cut{}, err
+	}
+	return c, nil
+}
+
+// shrink is the outline less clearances and eased tips.
+func shrink(p Plate) geom.Region {
+	var waste []geom.Region
+	for i, c := range p.Clear {
+		for k := range c.Path.Edges() {
+			waste = append(waste, geom.Region{strip(c.Path.Edge(k), c.By)})
+		}
+		if i > 0 {
+			// Between two cleared edges that meet at an inside corner.
+			if a := p.Clear[i-1]; a.Path.End() == c.Path.Start() {
+				waste = append(waste, geom.Region{geom.Circle(c.Path.Start(), math.Min(a.By, c.By))})
+			}
+		}
+	}
+	for _, e := range p.Ease {
+		if tip, ok := tipAt(p.Outline, e); ok {
+			waste = append(waste, geom.Region{tip})
+		}
+	}
+	return geom.Difference(p.Outline, waste...)
+}
+
+// strip is the ground between an edge and its parallel at the distance by on its
+// left.
+func strip(e geom.Edge, by float64) geom.Path {
+	side := func(t float64) orb.Point {
+		q, d := e.At(t), e.Direction(t)
+		return orb.Point{q[0] - by*d[1], q[1] + by*d[0]}
+	}
+	bulge := e.Bulge
+	if !e.Straight() {
+		// Left of a counter-clockwise arc is its centre: the parallel there
+		// vanishes and turns round where it is farther than the radius.
+		if _, r := e.Arc(); bulge > 0 && by >= r {
+			c, _ := e.Arc()
+			return geom.Path{V: []geom.Vertex{{Point: e.A, Bulge: bulge}, {Point: e.B}, {Point: c}}, Closed: true}
+		}
+	} else {
+		bulge = 0
+	}
+	return geom.Path{V: []geom.Vertex{
+		{Point: e.A, Bulge: bulge}, {Point: e.B},
+		{Point: side(1), Bulge: -bulge}, {Point: side(0)},
+	}, Closed: true}
+}
+
+// tipAt is the ground to cut off at a convex corner: from a leg before it to a
+// leg after it, and beyond the tip into the waste.
+func tipAt(outline geom.Region, e Ease) (geom.Path, bool) {
+	in, out, ok := cornerAt(outline, e.At)
+	if !ok {
+		return geom.Path{}, false
+	}
+	leg := func(edge geom.Edge) float64 { return math.Min(1, math.Min(e.Leg, 0.45*edge.Length())/edge.Length()) }
+	a, b := in.At(1-leg(in)), out.At(leg(out))
+	di, do := in.Direction(1), out.Direction(0)
+	away := orb.Point{di[0] - do[0], di[1] - do[1]} // points out of the tip
+	l := math.Hypot(away[0], away[1])
+	apex := orb.Point{e.At[0] + away[0]/l*0.1, e.At[1] + away[1]/l*0.1}
+	return geom.Path{V: []geom.Vertex{{Point: a}, {Point: apex}, {Point: b}}, Closed: true}, true
+}
+
+// cornerAt finds the two edges that meet at a vertex of the outline.
+func cornerAt(outline geom.Region, at orb.Point) (in, out geom.Edge, ok bool) {
+	for _, p := range outline {
+		n := p.Edges()
+		for i := range n {
+			if out = p.Edge(i); near(out.A, at) {
+				return p.Edge((i + n - 1) % n), out, true
+			}
+		}
+	}
+	return in, out, false
+}
+
+// reach is what a disc of radius r, moved everywhere it can go, leaves standing
+// of keep: keep with its inside corners filleted by r. It also counts the loops
+// on which the disc's centre can run.
+func reach(keep geom.Region, r float64) (wall geom.Region, loops int, err error) {
+	grown, err := keep.Offset(r)
+	if err != nil {
+		return nil, 0, err
+	}
+	wall, err = grown.Offset(-r)
+	return wall, len(grown), err
+}
+
+// onSeat tells whether a seat ends at the point.
+func onSeat(p Plate, at orb.Point) bool {
+	for _, s := range p.Seats {
+		for _, q := range [2]orb.Point{s.Path.Start(), s.Path.End()} {
+			if near(q, at) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// relief is the ground to cut at an inside corner: the way of a disc from where
+// both edges stop it to where it frees the corner. Beside a seat it runs along
+// the seat and ends tangent to it just past the corner, so that the seat loses
+// nothing. Where neither edge or both are seats it runs down the bisector, or
+// along one of the edges where on the bisector it would cut into a seat; and
+// beyond the corner by twice the clearance that the corner asks for, or just by
+// that, as the seats allow. An arc that the mill cannot enter counts as a corner
+// at its middle.
+func relief(p Plate, c Corner, r float64) (geom.Path, bool) {
+	r += reliefSlack
+	best, most := geom.Path{}, math.Inf(-1)
+	for _, deeper := range [2]float64{2 * c.Clear, c.Clear} {
+		for _, w := range ways(p, c, r) {
+			back := func(q orb.Point) orb.Point { return orb.Point{q[0] - deeper*w.n[0], q[1] - deeper*w.n[1]} }
+			from, to := back(w.from), back(w.to)
+			centres := geom.Path{V: []geom.Vertex{{Point: from}, {Point: to}}}
+			room := math.Inf(1)
+			for _, s := range p.Seats {
+				seat := eased(p, s.Path)
+				room = math.Min(room, math.Min(seat.Nearest(from).Dist, seat.Nearest(to).Dist)-r)
+				room = math.Min(room, math.Min(centres.Nearest(seat.Start()).Dist, centres.Nearest(seat.End()).Dist)-r)
+			}
+			if room > most+geom.Tol {
+				best, most = geom.Slot(from, to, 2*r), room
+			}
+			if room >= -geom.Tol {
+				return best, true
+			}
+		}
+	}
+	return best, len(best.V) > 0
+}
+
+// A way is that of a relieving disc's centre; n points from the material into the
+// waste, against the depth.
+type way struct{ from, to, n orb.Point }
+
+// past is the way carried on beyond the corner, against u which points from the
+// corner along the seat, so that an error of the milled offset does not bring the
+// cutter's corner against the relief before the seat.
+func (w way) past(u orb.Point) way {
+	w.to = orb.Point{w.to[0] - pastCorner*u[0], w.to[1] - pastCorner*u[1]}
+	return w
+}
+
+// pastCorner is half the usual clearance in mm.
+const pastCorner = 0.2
+
+// ways are those that free the corner for a disc of radius r, best first.
+func ways(p Plate, c Corner, r float64) []way {
+	for _, outline := range p.Outline {
+		for i, v := range outline.V {
+			if !near(v.Point, c.At) {
+				continue
+			}
+			corner, ok := outline.Corner(i)
+			if !ok {
+				return nil
+			}
+			return cornerWays(p, corner, outline, i, r)
+		}
+	}
+	for _, outline := range p.Outline {
+		if q := outline.Nearest(c.At); q.Dist < geom.Tol {
+			n := outward(outline.Edge(q.Edge).Direction(q.T))
+			at := orb.Point{c.At[0] + r*n[0], c.At[1] + r*n[1]}
+			return []way{{at, at, n}}
+		}
+	}
+	return nil
+}
+
+func cornerWays(p Plate, c geom.Corner, outline geom.Path, i int, r float64) []way {
+	mid := func(disc geom.Path) orb.Point {
+		a, b := disc.V[0].Point, disc.V[1].Point // a circle of two halves
+		return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+	}
+	toward := func(to orb.Point) orb.Point {
+		return orb.Point{(to[0] - c.At[0]) / r, (to[1] - c.At[1]) / r}
+	}
+	bisector, in, out := mid(c.Bisector(r)), mid(c.Along(r, false)), mid(c.Along(r, true))
+	b := toward(bisector)
+	k := r / math.Sin(c.Angle/2)
+	fillet := orb.Point{c.At[0] + k*b[0], c.At[1] + k*b[1]}
+	n := len(outline.V)
+	seatIn, seatOut := isSeat(p, outline.Edge((i+n-1)%n)), isSeat(p, outline.Edge(i))
+	alongIn, alongOut := way{fillet, in, toward(in)}, way{fillet, out, toward(out)}
+	switch {
+	case seatIn && !seatOut:
+		return []way{alongIn.past(c.U)}
+	case seatOut && !seatIn:
+		return []way{alongOut.past(c.V)}
+	}
+	return []way{{fillet, bisector, b}, alongIn, alongOut}
+}
+
+// eased is the seat less what is cut off at its eased ends.
+func eased(p Plate, seat geom.Path) geom.Path {
+	l := seat.Length()
+	from, to := 0.0, l
+	for _, e := range p.Ease {
+		if near(e.At, seat.Start()) {
+			from = math.Min(e.Leg, 0.45*l)
+		}
+		if near(e.At, seat.End()) {
+			to = l - math.Min(e.Leg, 0.45*l)
+		}
+	}
+	return seat.Cut(from, to)
+}
+
+func near(a, b orb.Point) bool { return math.Hypot(a[0]-b[0], a[1]-b[1]) < geom.Tol }
+
+func isSeat(p Plate, e geom.Edge) bool {
+	for _, s := range p.Seats {
+		if s.Path.Nearest(e.At(0.5)).Dist < geom.Tol {
+			return true
+		}
+	}
+	return false
+}

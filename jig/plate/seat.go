@@ -1,0 +1,99 @@
+package plate
+
+import (
+	"errors"
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// MinSeat is the least length in mm of a seat after easing and relief; a shorter
+// one would be crushed by the first touch. Common practice, no source.
+const MinSeat = 2.0
+
+// A pair is the two cut-line edges that set a cutter, travelled with the plate
+// on their left.
+type pair struct{ height, fence geom.Path }
+
+// A contact is an edge of the cut line with the direction in which it faces.
+type contact struct {
+	edge  geom.Edge // downward, plate on the left
+	face  orb.Point // unit normal at its middle, out of the plate
+	proud bool      // convex at both ends: a land of the plate that enters a groove of the cutter
+}
+
+// candidates are the pairs of cut-line edges that can set height and fence, best
+// first. The board end is travelled upward.
+//
+// A contact with normal n, measured from a reference whose normal is m, keeps of
+// an error w of the milled offset the amount w(1 - n·m)/|n·m|: nothing where it
+// faces the same way as its reference, the more the farther it turns away. The
+// height is measured from the table edge, which faces down, the fence from the
+// ear, which faces -x. So the height seat is the edge that faces most nearly
+// down, the fence seat the one that faces most nearly to -x; of equally directed
+// edges a proud land comes before the bottom of a groove, a longer edge before a
+// shorter. Derived here.
+//
+// An edge turned more than 60° from its reference is no candidate, nor is a pair
+// whose normals are less than 20° apart: they would fix only one direction.
+func candidates(end geom.Path) ([]pair, error) {
+	down := end.Reverse()
+	n := down.Edges()
+	var all []contact
+	for i := range n {
+		e := down.Edge(i)
+		if e.Length() < MinSeat {
+			continue
+		}
+		c := contact{edge: e, face: outward(e.Direction(0.5))}
+		c.proud = i > 0 && i < n-1 &&
+			turn(down.Edge(i-1).Direction(1), e.Direction(0)) > 0 &&
+			turn(e.Direction(1), down.Edge(i+1).Direction(0)) > 0
+		all = append(all, c)
+	}
+	heights := facing(all, orb.Point{0, -1})
+	fences := facing(all, orb.Point{-1, 0})
+	var out []pair
+	for _, h := range heights {
+		for _, f := range fences {
+			if h.edge == f.edge || math.Abs(turn(h.face, f.face)) < 20*math.Pi/180 {
+				continue
+			}
+			out = append(out, pair{height: pathOf(h.edge), fence: pathOf(f.edge)})
+		}
+	}
+	switch {
+	case len(heights) == 0:
+		return nil, errors.New("block: no edge of the cut line at least 2 mm long faces down, so nothing could set the height; use a gauge")
+	case len(fences) == 0:
+		return nil, errors.New("block: no edge of the cut line at least 2 mm long faces the fence, so nothing could set the fence; use a gauge")
+	case len(out) == 0:
+		return nil, errors.New("block: the edges that could set height and fence face the same way, so they would fix only one of the two; use a gauge")
+	}
+	return out, nil
+}
+
+// facing are the contacts turned at most 60° from the direction, best first.
+func facing(all []contact, dir orb.Point) []contact {
+	dot := func(c contact) float64 { return c.face[0]*dir[0] + c.face[1]*dir[1] }
+	var out []contact
+	for _, c := range all {
+		if dot(c) >= 0.5-1e-12 {
+			out = append(out, c)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		if d := dot(a) - dot(b); math.Abs(d) > 1e-9 {
+			return d > 0
+		}
+		if a.proud != b.proud {
+			return a.proud
+		}
+		return a.edge.Length() > b.edge.Length()+geom.Tol
+	})
+	return out
+}
