@@ -50,6 +50,7 @@ shop is missing or cannot be read or written.`,
 		newInitCmd(s),
 		newCutterCmd(s),
 		newReadbackCmd(s),
+		newSettingCmd(s),
 	)
 	cmd.SetHelpCommand(newHelpCmd())
 	return cmd

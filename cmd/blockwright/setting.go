@@ -1,0 +1,162 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+	"blockwright/jig/shop"
+)
+
+// settingFlags are what setting is asked.
+type settingFlags struct {
+	stock       lengthsFlag
+	land, other lengthFlag
+}
+
+func newSettingCmd(s *streams) *cobra.Command {
+	f := settingFlags{
+		stock: lengthsFlag{sign: positive},
+		land:  lengthFlag{sign: notNegative},
+		other: lengthFlag{sign: positive},
+	}
+	cmd := &cobra.Command{
+		Use:   "setting CUTTER --stock T",
+		Short: "Say where cutter and fence have to stand",
+		Long: `Setting prints height and fence of a joint for each thickness of stock, the range
+of stock that the cutter joins, what can be measured at the table, and what an
+error of height, fence or thickness does.
+
+The height is that of the cutting edge's lower end above the table, negative
+below it; the fence is the distance of the spindle's axis behind the fence's face,
+negative in front of it. Stock outside the usable range gives a warning; stock
+that the cutter cannot join, or a setting that the shop's table cannot reach, is
+refused.
+
+Exit status is 0 when every setting was found, 1 if one was refused or a file has
+faults, 3 for a wrong command line and 4 if the shop or the cutter is missing or
+cannot be read.`,
+		Example: `  blockwright setting ridge-lock --stock 19
+  blockwright setting ridge-lock --stock 3/4in,18.6mm --land 0.5mm --json`,
+		Args: exactly(1, "cutter"),
+		RunE: func(_ *cobra.Command, args []string) error { return settings(s, args[0], &f) },
+	}
+	cmd.Flags().Var(&f.stock, "stock", "`thickness` of the boards; several as a comma list")
+	cmd.Flags().Var(&f.land, "land", "`width` of a land to leave on both tips")
+	cmd.Flags().Var(&f.other, "other", "`thickness` of the upright board where it differs")
+	if err := cmd.MarkFlagRequired("stock"); err != nil {
+		panic(err) // the flag is defined above
+	}
+	return cmd
+}
+
+// settings finds and prints the settings of one cutter. What is refused does not
+// keep the others from being printed.
+func settings(s *streams, handle string, f *settingFlags) error {
+	sh, err := s.shop()
+	if err != nil {
+		return err
+	}
+	c, err := cutter.Find(sh.Dir, handle)
+	if err != nil {
+		return err
+	}
+	var found []*joint.Setting
+	var refused []error
+	var failed []failedView
+	for _, stock := range f.stock.mm(sh.Units) {
+		r := joint.Request{Cutter: c, Stock: stock, Web: max(sh.Defaults.Web, leastWeb)}
+		if f.land.set {
+			r.Land = f.land.mm(sh.Units)
+		}
+		if f.other.set {
+			r.Other = f.other.mm(sh.Units)
+		}
+		set, err := solveFor(r, sh)
+		if err != nil {
+			refused = append(refused, err)
+			failed = append(failed, failedView{stock, err.Error()})
+			continue
+		}
+		found = append(found, set)
+	}
+	if len(found) > 0 {
+		if err := printSettings(s, found, failed, sh); err != nil {
+			refused = append(refused, err)
+		}
+	}
+	return errors.Join(refused...)
+}
+
+// leastWeb stands for a shop's web of 0, which a joint's request takes for none
+// stated.
+const leastWeb = 1e-9
+
+// solveFor is the setting that also the shop's table allows. Errors speak the
+// shop's units.
+func solveFor(r joint.Request, sh *shop.Shop) (*joint.Setting, error) {
+	set, err := joint.Solve(r)
+	if err == nil {
+		err = set.Fits(sh.Table)
+	}
+	if err != nil {
+		return nil, inShopUnits(err, sh.Units)
+	}
+	return set, nil
+}
+
+// A saidError is an error in the shop's units.
+type saidError struct {
+	err  error
+	text string
+}
+
+func (e *saidError) Error() string { return e.text }
+func (e *saidError) Unwrap() error { return e.err }
+
+// inShopUnits says an error's lengths in the shop's units, where it has any.
+func inShopUnits(err error, units string) error {
+	var m interface{ Message() joint.Message }
+	if !errors.As(err, &m) {
+		return err
+	}
+	return &saidError{err, m.Message().Say(func(mm float64) string { return shortUnits(mm, units) })}
+}
+
+// shortUnits is a length without trailing zeros: 19 mm, 0.75 in.
+func shortUnits(mm float64, units string) string {
+	if units != "in" {
+		return shortest(mm, 3) + " mm"
+	}
+	return shortest(mm/25.4, 4) + " in"
+}
+
+func shortest(v float64, decimals int) string {
+	p := math.Pow(10, float64(decimals))
+	return fmt.Sprintf("%v", math.Round(v*p)/p+0) // + 0 turns -0 into 0
+}
+
+// A failedView is a refused stock beside others that were not.
+type failedView struct {
+	Stock float64 `json:"stock_mm"`
+	Why   string  `json:"why"`
+}
+
+func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *shop.Shop) error {
+	views := make([]settingView, len(found))
+	for i, set := range found {
+		views[i] = viewSetting(set)
+	}
+	var v any = views[0]
+	if len(views)+len(failed) > 1 {
+		v = map[string]any{"settings": views, "failed": append([]failedView{}, failed...)}
+	}
+	return s.result(v, func(w io.Writer) error {
+		return writeSettings(w, found, sh.Units)
+	})
+}

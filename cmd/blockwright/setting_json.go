@@ -1,0 +1,147 @@
+package main
+
+import (
+	"math"
+
+	"blockwright/jig/joint"
+)
+
+// A settingView is a setting as JSON. Lengths are mm.
+type settingView struct {
+	Cutter       string       `json:"cutter"`
+	Joint        string       `json:"joint"`
+	Stock        float64      `json:"stock_mm"`
+	Other        *float64     `json:"other_mm,omitempty"`
+	Land         float64      `json:"land_mm"`
+	Range        [2]float64   `json:"range_mm"`
+	Usable       [2]float64   `json:"usable_mm"`
+	Centre       [2]float64   `json:"centre_mm"`
+	Residual     float64      `json:"residual_mm"`
+	Passes       []passView   `json:"passes"`
+	LargestGap   float64      `json:"largest_gap_mm"`
+	Interference float64      `json:"interference_mm"`
+	Search       searchView   `json:"search"`
+	Measure      readingView  `json:"measure"`
+	Effects      []effectView `json:"effects"`
+	Warnings     []string     `json:"warnings"`
+}
+
+// A passView is one pass. Height or fence is null where the cutter's file says
+// that the profile is known up to a shift only.
+type passView struct {
+	Pass   string   `json:"pass"`
+	Stock  float64  `json:"stock_mm"`
+	Height *float64 `json:"height_mm"`
+	Fence  *float64 `json:"fence_mm"`
+}
+
+// A searchView is what the search that knows no centre finds.
+type searchView struct {
+	Height *float64 `json:"height_mm"`
+	Fence  *float64 `json:"fence_mm"`
+	Gap    float64  `json:"rms_gap_mm"`
+}
+
+type readingView struct {
+	Top     float64   `json:"top_mm"`
+	BodyTop float64   `json:"body_top_mm,omitempty"`
+	Land    *landView `json:"land"`
+	Kiss    kissView  `json:"kiss"`
+}
+
+type landView struct {
+	Out  float64 `json:"out_mm"`
+	From float64 `json:"from_mm"`
+	To   float64 `json:"to_mm"`
+}
+
+type kissView struct {
+	Height float64 `json:"height_mm"`
+	Out    float64 `json:"out_mm"`
+	Foot   float64 `json:"foot_mm"`
+}
+
+// An effectView is what one error does.
+type effectView struct {
+	DZ           float64  `json:"dz_mm"`
+	E            float64  `json:"e_mm"`
+	DT           float64  `json:"dt_mm"`
+	FlipTop      float64  `json:"flip_top_mm"`
+	FlipBottom   float64  `json:"flip_bottom_mm"`
+	Tip          float64  `json:"tip_mm"`
+	OtherTip     float64  `json:"other_tip_mm"`
+	Face         *float64 `json:"face_step_mm"`
+	End          *float64 `json:"end_step_mm"`
+	Gap          float64  `json:"gap_mm"`
+	Interference float64  `json:"interference_mm"`
+}
+
+func viewSetting(set *joint.Setting) settingView {
+	r, c := set.Request, set.Request.Cutter
+	exact := set.With(0, 0).Flush
+	m := set.Minimise()
+	v := settingView{
+		Cutter: c.Handle, Joint: set.Joint, Stock: r.Stock, Land: r.Land,
+		Range: set.Range, Usable: set.Usable, Centre: set.Centre, Residual: set.Residual,
+		LargestGap: exact.Normal, Interference: exact.Interference,
+		Search:   searchView{ifKnown(m.Height, c.Known[1]), ifKnown(m.Fence, c.Known[0]), m.Gap},
+		Effects:  []effectView{},
+		Warnings: []string{},
+	}
+	if r.Other > 0 {
+		v.Other = &r.Other
+	}
+	for _, p := range set.Passes {
+		v.Passes = append(v.Passes, passView{p.Name, p.Stock,
+			ifKnown(p.Height, p.Cutter.Known[1]), ifKnown(p.Fence, p.Cutter.Known[0])})
+	}
+	read := set.Read(0)
+	v.Measure = readingView{Top: read.Top, BodyTop: read.BodyTop, Kiss: kissView(read.Kiss)}
+	if read.Land != nil {
+		v.Measure.Land = &landView{read.Land.Out, read.Land.From, read.Land.To}
+	}
+	for _, e := range usualErrors("mm") {
+		v.Effects = append(v.Effects, viewEffect(set.Under(e)))
+	}
+	for _, w := range set.Warnings {
+		v.Warnings = append(v.Warnings, w.String())
+	}
+	return v
+}
+
+func viewEffect(f joint.Effect) effectView {
+	v := effectView{
+		DZ: f.Error.DZ, E: f.Error.E, DT: f.Error.DT,
+		FlipTop: f.FlipTop, FlipBottom: f.FlipBottom, Tip: f.Tips[0].Short, OtherTip: f.Tips[1].Short,
+		Gap: f.Flush.Normal, Interference: f.Flush.Interference,
+	}
+	if f.Corner != nil {
+		v.Face, v.End = &f.Corner.FaceStep, &f.Corner.EndStep
+	}
+	return v
+}
+
+// ifKnown is v, or nothing where it is not known or no number.
+func ifKnown(v float64, known bool) *float64 {
+	if !known || math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	return &v
+}
+
+// usualErrors are the errors of height, exposure and thickness whose effect is
+// listed: what a careful and a hasty setting are off by. Common practice.
+func usualErrors(units string) []joint.Error {
+	small, large := 0.05, 0.1
+	if units == "in" {
+		small, large = 0.002*25.4, 0.004*25.4
+	}
+	var all []joint.Error
+	for _, v := range []float64{large, small, -small, -large} {
+		all = append(all, joint.Error{DZ: v})
+	}
+	for _, v := range []float64{large, small, -small, -large} {
+		all = append(all, joint.Error{E: v})
+	}
+	return append(all, joint.Error{DT: large}, joint.Error{DT: -large})
+}

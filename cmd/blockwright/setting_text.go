@@ -1,0 +1,237 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+
+	"blockwright/geom"
+	"blockwright/jig/joint"
+)
+
+// writeSettings says settings of one cutter in the shop's units.
+func writeSettings(w io.Writer, sets []*joint.Setting, units string) error {
+	t := &settingText{w: w, units: units}
+	for _, t.set = range sets {
+		t.head()
+		t.places()
+		t.measures()
+		t.effects()
+		t.check()
+	}
+	t.legend()
+	t.testPieces()
+	t.caution()
+	return t.err
+}
+
+// A settingText writes a setting part by part and keeps the first error.
+type settingText struct {
+	w     io.Writer
+	set   *joint.Setting
+	units string
+	err   error
+}
+
+func (t *settingText) line(format string, a ...any) {
+	if t.err == nil {
+		_, t.err = fmt.Fprintf(t.w, format+"\n", a...)
+	}
+}
+
+// rows writes lines of cells in columns.
+func (t *settingText) rows(right uint, rows [][]string) {
+	tw := tabwriter.NewWriter(t.w, 0, 0, 2, ' ', right)
+	for _, r := range rows {
+		fmt.Fprintln(tw, "  "+strings.Join(r, "\t")+map[bool]string{true: "\t"}[right != 0])
+	}
+	if err := tw.Flush(); t.err == nil {
+		t.err = err
+	}
+}
+
+func (t *settingText) long(mm float64) string  { return inUnits(mm, t.units) }
+func (t *settingText) short(mm float64) string { return shortUnits(mm, t.units) }
+
+func (t *settingText) head() {
+	r := t.set.Request
+	name := strings.ReplaceAll(t.set.Joint, "-", " ")
+	t.line("%s (%s), %s, stock %s", r.Cutter.Name, r.Cutter.Handle, name, t.short(r.Stock))
+	if r.Other > 0 && r.Other != r.Stock {
+		t.line("  flat board %s, upright board %s", t.short(r.Stock), t.short(r.Other))
+	}
+	if r.Land > 0 {
+		t.line("  with a land of %s left on both tips", t.short(r.Land))
+	}
+	for _, m := range t.set.Warnings {
+		t.line("  WARNING: %s", m.Say(t.short))
+	}
+	t.line("")
+}
+
+func (t *settingText) places() {
+	known := t.set.Request.Cutter.Known
+	p := t.set.Passes[0]
+	height, fence := "not known: the cutter's file gives heights up to a shift", "not known: the cutter's file gives radii up to a shift"
+	if known[1] {
+		height = t.long(p.Height) + "\t" + side(p.Height, "above", "below", "the table") + ": the lower end of the cutting edge"
+	}
+	if known[0] {
+		fence = t.long(p.Fence) + "\t" + side(p.Fence, "behind", "in front of", "the fence's face") + ": the spindle's axis"
+	}
+	t.rows(0, [][]string{{"Height", height}, {"Fence", fence}})
+	t.line("  One setting for both passes. Flat: the face that will be inside the corner lies on")
+	t.line("  the table. Upright: the face that will be inside stands against the fence.")
+	t.line("")
+	t.rows(0, [][]string{
+		{"Stock this cutter joins", t.short(t.set.Range[0]) + " to " + t.short(t.set.Range[1])},
+		{"Better stay within", t.short(t.set.Usable[0]) + " to " + t.short(t.set.Usable[1])},
+	})
+	t.line("")
+}
+
+// side is the word for a signed distance.
+func side(v float64, positive, negative, of string) string {
+	switch {
+	case math.Abs(v) < 5e-4:
+		return "level with " + of
+	case v > 0:
+		return positive + " " + of
+	}
+	return negative + " " + of
+}
+
+func (t *settingText) measures() {
+	r := t.set.Read(0)
+	t.line("To measure at the table")
+	rows := [][]string{{"top of the cutting edge above the table", t.long(r.Top)}}
+	if r.BodyTop > 0 {
+		rows = append(rows, []string{"top of the cutter's body above the table", t.long(r.BodyTop)})
+	}
+	if r.Land != nil {
+		rows = append(rows,
+			[]string{"widest land out of the fence", t.long(r.Land.Out)},
+			[]string{"  that land begins above the table at", t.long(r.Land.From)},
+			[]string{"  and ends at", t.long(r.Land.To)})
+	}
+	t.rows(0, rows)
+	switch k := r.Kiss; {
+	case math.Abs(k.Out) < 5e-4:
+		t.line("  The kiss: a straight bar on a piece of the stock, slid to the fence, just touches")
+		t.line("  the cutter, turned by hand, %s above the table.", t.short(k.Height))
+	default:
+		t.line("  %s above the table the cutter stands %s of the fence.", t.short(k.Height),
+			t.short(math.Abs(k.Out))+map[bool]string{true: " out", false: " inside"}[k.Out > 0])
+	}
+	t.line("")
+}
+
+func (t *settingText) testPieces() {
+	t.line("Two test pieces")
+	t.line("  Cut two pieces of the stock flat and pencil the face that lay on the table. Turn one")
+	t.line("  over and push the cuts together. If the turned piece stands above the other, the")
+	t.line("  cutter is too high; below, too low. Move the cutter by HALF the step. Height first,")
+	t.line("  then the fence: too much cut blunts the tip, too little leaves a land on it. Always")
+	t.line("  set for the thickest board.")
+	t.line("")
+}
+
+func (t *settingText) effects() {
+	t.line("What an error does (%s)", map[string]string{"mm": "mm", "in": "inches"}[t.units])
+	rows := [][]string{{"", "flip step", "tip", "outside face", "end", "gap", "clash"}}
+	for _, e := range usualErrors(t.units) {
+		f := t.set.Under(e)
+		row := []string{t.wrong(e), t.signed(f.FlipTop), t.signed(f.Tips[0].Short), "", "", t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)}
+		if f.Corner != nil {
+			row[3], row[4] = t.signed(f.Corner.FaceStep), t.signed(f.Corner.EndStep)
+		}
+		rows = append(rows, row)
+	}
+	t.rows(tabwriter.AlignRight, rows)
+	t.line("")
+}
+
+func (t *settingText) legend() {
+	t.line("The columns")
+	t.line("  flip step: the turned test piece above (+) or below (-) the other")
+	t.line("  tip: shorter by so much (+), or a land of that width left on it (-)")
+	t.line("  outside face, end: with the cuts nested, how far the upright board's face stands")
+	t.line("  beyond the flat board's tip and its end above the flat board's face")
+	t.line("  gap, clash: with the outside faces held flush instead, the widest gap and how far")
+	t.line("  wood runs into wood, both square to the surfaces; a clash does not go together")
+	t.line("")
+}
+
+// wrong names an error.
+func (t *settingText) wrong(e joint.Error) string {
+	switch {
+	case e.DZ > 0:
+		return "cutter " + t.amount(e.DZ) + " high"
+	case e.DZ < 0:
+		return "cutter " + t.amount(e.DZ) + " low"
+	case e.E > 0:
+		return "fence " + t.amount(e.E) + " back"
+	case e.E < 0:
+		return "fence " + t.amount(e.E) + " forward"
+	case e.DT > 0:
+		return "boards " + t.amount(e.DT) + " thicker"
+	}
+	return "boards " + t.amount(e.DT) + " thinner"
+}
+
+func (t *settingText) amount(mm float64) string {
+	return strings.TrimSuffix(strings.TrimSuffix(t.short(math.Abs(mm)), " mm"), " in")
+}
+
+func (t *settingText) plain(mm float64) string {
+	if t.units == "in" {
+		return fixed(mm/25.4, 4)
+	}
+	return fixed(mm, 3)
+}
+
+func (t *settingText) signed(mm float64) string {
+	s := t.plain(mm)
+	if !strings.HasPrefix(s, "-") && strings.Trim(s, "0.") != "" {
+		return "+" + s
+	}
+	return s
+}
+
+// check shows closed form and search side by side, and what gapes at the right
+// setting.
+func (t *settingText) check() {
+	m, p, c := t.set.Minimise(), t.set.Passes[0], t.set.Request.Cutter
+	g := t.set.With(0, 0).Flush
+	t.line("Checked")
+	if c.Known[0] && c.Known[1] {
+		t.line("  A search for the least gap that knows no centre finds height %s, fence %s;", t.short(m.Height), t.short(m.Fence))
+		if d := math.Max(math.Abs(m.Height-p.Height), math.Abs(m.Fence-p.Fence)); d < geom.Tol {
+			t.line("  the same within 0.000001 mm.")
+		} else {
+			t.line("  that is off by %s and %s. Use the figures above.", t.short(m.Height-p.Height), t.short(m.Fence-p.Fence))
+		}
+	}
+	switch {
+	case g.Normal < 5e-4 && g.Interference < 5e-4:
+		t.line("  At the right setting the joint closes everywhere.")
+	case g.Interference < 5e-4:
+		t.line("  At the right setting the cutter leaves clearance: gaps of up to %s.", t.short(g.Normal))
+	default:
+		t.line("  The cutter's halves do not match: gaps of up to %s, wood in wood by up to %s.", t.short(g.Normal), t.short(g.Interference))
+	}
+	t.line("")
+}
+
+func (t *settingText) caution() {
+	speed := "Read the highest speed off the cutter; its file states none."
+	if rpm := t.set.Request.Cutter.MaxRPM; rpm > 0 {
+		speed = fmt.Sprintf("The cutter's file states at most %.0f rpm; its own marking comes first.", rpm)
+	}
+	t.line("Take care: disconnect the power before you touch the cutter. Feed right to left,")
+	t.line("against the rotation, never between cutter and fence. Never the whole depth at once:")
+	t.line("move the fence in stages, the height stays.")
+	t.line("%s", speed)
+}
