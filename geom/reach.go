@@ -11,7 +11,8 @@ import (
 // This file answers how far right a rising path reaches at a height. A rising
 // path is one whose y never falls from its first vertex to its last, arcs
 // included: a cutter's profile, a cut line. Heights within 1e-9 mm of a vertex
-// count as the vertex's.
+// count as the vertex's. Within Tol of the height of an arc that dips by less than
+// Tol the answer is that of the arc's ends.
 
 // Falls is the first place at which y falls along the edge. Its end must not lie
 // below its start at all; an arc's lowest point may lie below its start, its

@@ -25,7 +25,7 @@ func Set(text []byte, key, value string) ([]byte, error) {
 		return nil, fmt.Errorf("source: value %s; want one TOML value", quoted(value))
 	}
 	v, ok := find(Value{Kind: Table, Fields: r.root}, key)
-	if !ok {
+	if !ok || key == "" {
 		return nil, fmt.Errorf("source: no key %s", quoted(key))
 	}
 	if v.end == 0 {

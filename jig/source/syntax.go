@@ -77,8 +77,11 @@ func (r *reading) syntax(base, end, off int, message string) Fault {
 
 // line is the text from off to the end of its line.
 func (r *reading) line(off int) string {
-	s, _, _ := strings.Cut(string(r.text[off:]), "\n")
-	return strings.TrimRight(s, "\r")
+	rest := r.text[off:]
+	if n := bytes.IndexByte(rest, '\n'); n >= 0 {
+		rest = rest[:n]
+	}
+	return strings.TrimRight(string(rest), "\r")
 }
 
 // expressionStart is the start of the first line, behind the end of the
@@ -103,6 +106,9 @@ func (r *reading) expressionStart(base, end, off int) int {
 
 // slip looks for a usual slip in the value, or the item of a list, round off.
 func (r *reading) slip(value, off int, message string) (have, want string, at int) {
+	if strings.Contains(message, "string") && !strings.Contains(message, "must be quoted") || strings.Contains(message, "escape") {
+		return "", "", 0 // inside quotes
+	}
 	text := r.line(value)
 	if off > value+len(text) {
 		value, text = off, r.line(off)
