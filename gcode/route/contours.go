@@ -1,0 +1,69 @@
+package route
+
+import (
+	"math"
+	"sort"
+
+	"blockwright/geom"
+)
+
+// A contour is one closed way of the finishing pass with the roughing that comes
+// before it.
+type contour struct {
+	job     int
+	title   string
+	loop    geom.Path // closed, travelled in the finishing direction
+	outline bool      // runs round a plate, not inside it
+	depth   int       // how many other contours it lies in
+	roots   []*root
+	tabs    []bridge // along the loop, in order
+	hops    []hop    // along the loop, in order
+	levels  *levels
+	rough   *rough
+}
+
+// A bridge is a tab as the finishing pass meets it.
+type bridge struct {
+	gap
+	aside float64 // mm from the loop into the roughed kerf
+}
+
+// contours makes the contours of one job and gives each the roots nearest to it.
+func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
+	var out []*contour
+	for _, l := range v.exact {
+		out = append(out, &contour{job: i, title: title, loop: l, outline: !inward(l, climb) && math.Abs(l.Area()) > 1e-3, levels: v, rough: r})
+	}
+	for _, k := range r.roots {
+		var best *contour
+		near := math.Inf(1)
+		for _, c := range out {
+			if d := c.loop.Nearest(k.run.Start()).Dist; d < near {
+				best, near = c, d
+			}
+		}
+		if best != nil {
+			best.roots = append(best.roots, k)
+		}
+	}
+	return out
+}
+
+// order sorts the contours of all jobs: what lies deepest in others first, so
+// inside walls before outlines, and small before large.
+func order(cs []*contour) {
+	for _, c := range cs {
+		c.depth = 0
+		for _, o := range cs {
+			if o != c && o.loop.Winding(c.loop.V[0].Point) != 0 {
+				c.depth++
+			}
+		}
+	}
+	sort.SliceStable(cs, func(a, b int) bool {
+		if cs[a].depth != cs[b].depth {
+			return cs[a].depth > cs[b].depth
+		}
+		return math.Abs(cs[a].loop.Area()) < math.Abs(cs[b].loop.Area())
+	})
+}

@@ -1,0 +1,155 @@
+package route
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// levels are the closed ways at fixed distances from a wall, travelled with the
+// wall on the finishing side.
+type levels struct {
+	wall  geom.Region // travelled the same way
+	exact []geom.Path // at the mill's radius: the finishing pass
+	rungs []rung      // what roughing leaves, most first, 0 last
+	wide  []geom.Path // the widened kerf's far lane
+	slugs []geom.Path // edges of what stands free inside a wall after roughing
+	solid []geom.Path // the same one radius further in: what clearing the edge of a slug leaves
+}
+
+type rung struct {
+	left  float64 // mm left on the wall
+	loops []geom.Path
+}
+
+// stepOut is the closed paths at d mm outside the wall, where the mill's centre
+// may run.
+func stepOut(wall geom.Region, d float64, climb bool) ([]geom.Path, error) {
+	r, err := wall.Offset(d)
+	if err != nil {
+		return nil, err
+	}
+	return facing(r, climb), nil
+}
+
+// facing turns the boundaries of a region so that the region lies on the right
+// for climb milling with a clockwise spindle, else on the left.
+func facing(r geom.Region, climb bool) []geom.Path {
+	out := make([]geom.Path, 0, len(r))
+	for _, p := range r {
+		if climb {
+			p = p.Reverse()
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// stepAll finds the levels of one job. It fails where the mill cannot reach the
+// wall.
+func stepAll(j *Job, title string, t *Tool) (*levels, error) {
+	rho := t.Diameter / 2
+	a, k := j.Allowance, t.KerfExtra
+	v := &levels{wall: geom.Region(facing(j.Wall, j.Climb))}
+	var first error
+	at := func(d float64) []geom.Path {
+		loops, err := stepOut(j.Wall, d, j.Climb)
+		if err != nil && first == nil {
+			first = fmt.Errorf("route: %s: %w", title, err)
+		}
+		return loops
+	}
+	v.exact = at(rho)
+	v.rungs = []rung{{0, v.exact}}
+	if a > 0 {
+		v.rungs = []rung{{a, at(rho + a)}, {a / 2, at(rho + a/2)}, {0, v.exact}}
+	}
+	if k > 0 {
+		v.wide = at(rho + a + k)
+	}
+	for _, s := range at(2*rho + a + k) {
+		if inward(s, j.Climb) {
+			v.slugs = append(v.slugs, s)
+		}
+	}
+	if len(v.slugs) > 0 {
+		v.solid = at(3*rho + a + k)
+	}
+	if first != nil {
+		return nil, first
+	}
+	if err := v.reaches(title, rho); err != nil {
+		return nil, err
+	}
+	// A lane too short to ramp on is no lane: the next rung, nearer to the wall,
+	// is longer.
+	for i := range v.rungs {
+		v.rungs[i].loops = longer(v.rungs[i].loops, shortLoop)
+	}
+	return v, nil
+}
+
+func longer(ps []geom.Path, l float64) []geom.Path {
+	var out []geom.Path
+	for _, p := range ps {
+		if p.Length() >= l-geom.Tol {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// inward tells whether the loop bounds waste from outside: a window's or a
+// pocket's.
+func inward(p geom.Path, climb bool) bool { return (p.Area() > 0) == climb }
+
+// reaches checks that the mill can touch the wall everywhere and has way enough
+// to ramp wherever it goes.
+func (v *levels) reaches(title string, rho float64) error {
+	for _, p := range v.exact {
+		if l := p.Length(); l < shortLoop-geom.Tol {
+			return fmt.Errorf("route: %s: the opening near X %.3f Y %.3f leaves a %.3f mill only %.3f of way; a ramp needs %.3f",
+				title, p.V[0].X(), p.V[0].Y(), 2*rho, l, shortLoop)
+		}
+	}
+	// The farthest corner left by the mill shows at a vertex or half-way.
+	short := func(q orb.Point) error {
+		if d := geom.Nearest(v.exact, q).Dist; d > rho+1e-3 {
+			return fmt.Errorf("route: %s: a %.3f mill cannot reach the wall at X %.3f Y %.3f; it stays %.3f away", title, 2*rho, q[0], q[1], d-rho)
+		}
+		return nil
+	}
+	for _, p := range v.wall {
+		for i := range p.Edges() {
+			e := p.Edge(i)
+			for _, f := range []float64{0, 0.5} {
+				if err := short(e.At(f)); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// left of the direction u, or right of it, whichever the waste is.
+func outward(u orb.Point, climb bool) orb.Point {
+	if climb {
+		return orb.Point{-u[1], u[0]}
+	}
+	return orb.Point{u[1], -u[0]}
+}
+
+func plus(q, n orb.Point, d float64) orb.Point { return orb.Point{q[0] + d*n[0], q[1] + d*n[1]} }
+
+// wrap brings s into [0, l).
+func wrap(s, l float64) float64 {
+	s = math.Mod(s, l)
+	if s < 0 {
+		s += l
+	}
+	return s
+}

@@ -1,0 +1,265 @@
+package route
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode"
+	"blockwright/geom"
+)
+
+// Plan plans the program of one mill that cuts all jobs from one sheet. The jobs
+// are as thick as the sheet and stand where they lie on it. An error names the
+// plate and the place and says what is wanted.
+func Plan(jobs []Job, t Tool) (*Program, error) {
+	if err := checkAll(jobs, &t); err != nil {
+		return nil, err
+	}
+	holes, err := bores(jobs, &t)
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{jobs: jobs, tool: &t}
+	if err := b.survey(); err != nil {
+		return nil, err
+	}
+	p := newPen(&t, jobs[0].Thick)
+	p.start()
+	for _, h := range holes {
+		p.job = uint8(h.job)
+		p.note(fmt.Sprintf("%s: bore %.3f wide at X%.3f Y%.3f", jobs[h.job].title(h.job), 2*h.radius, h.centre[0], h.centre[1]))
+		if p.cut(h, jobs[h.job].Climb, -t.Through) {
+			b.hint("%s: the core of the bore at X %.3f Y %.3f comes loose", jobs[h.job].title(h.job), h.centre[0], h.centre[1])
+		}
+	}
+	if t.Hold == Screws {
+		if err := b.screws(holes); err != nil {
+			return nil, err
+		}
+		p.pause("screw every plate down through its bores; no head above the sheet's top by more than safe height")
+	}
+	for _, c := range b.contours {
+		if err := b.cut(p, c); err != nil {
+			return nil, err
+		}
+	}
+	p.lift()
+	b.chips()
+	out := p.program()
+	out.Tabs, out.Hints = b.tabs, b.hints
+	return out, b.onSheet(out)
+}
+
+// A bench is what is known of the sheet before a move is made.
+type bench struct {
+	jobs     []Job
+	tool     *Tool
+	contours []*contour
+	tabs     []Tab
+	hints    []string
+}
+
+func (b *bench) hint(format string, a ...any) { b.hints = append(b.hints, fmt.Sprintf(format, a...)) }
+
+// survey lays out lanes, contours and tabs of all jobs.
+func (b *bench) survey() error {
+	t := b.tool
+	ls := make([]*levels, len(b.jobs))
+	for i := range b.jobs {
+		var err error
+		if ls[i], err = stepAll(&b.jobs[i], b.jobs[i].title(i), t); err != nil {
+			return err
+		}
+	}
+	if err := separate(b.jobs, ls, t); err != nil {
+		return err
+	}
+	for i := range b.jobs {
+		j := &b.jobs[i]
+		r := ls[i].tracks(t)
+		cs := contours(i, j.title(i), j.Climb, ls[i], r)
+		b.contours = append(b.contours, cs...)
+		for _, q := range r.loose {
+			b.hint("%s: the piece cut out near X %.3f Y %.3f comes loose", j.title(i), q[0], q[1])
+		}
+		if t.Hold == Tabs {
+			if err := b.hold(i, ls[i], r, cs); err != nil {
+				return err
+			}
+		}
+	}
+	order(b.contours)
+	return nil
+}
+
+// hold places the tabs of one job.
+func (b *bench) hold(i int, v *levels, r *rough, cs []*contour) error {
+	j, t := &b.jobs[i], b.tool
+	h := holder{tool: t, job: j, title: j.title(i), levels: v, rough: r, contours: cs, kerf: t.Diameter + j.Allowance + t.KerfExtra}
+	for k := range b.jobs {
+		if k != i {
+			h.others = append(h.others, b.jobs[k].Wall)
+		}
+	}
+	sites, err := h.place()
+	for _, s := range sites {
+		b.tabs = append(b.tabs, Tab{Job: i, At: s.mid, Wall: s.wall, Height: t.TabHeight})
+	}
+	return err
+}
+
+// cut roughs and finishes one contour.
+func (b *bench) cut(p *pen, c *contour) error {
+	j, t := &b.jobs[c.job], b.tool
+	bottom := -t.Through
+	if t.Hold == Skin {
+		bottom = t.Skin
+	}
+	l, err := c.leadFor(j, t)
+	if err != nil {
+		return err
+	}
+	for _, q := range c.approach(j, t) {
+		b.hint("%s: the seat at X %.3f Y %.3f is approached from inside the plate; lost motion of the machine stays in it", c.title, q[0], q[1])
+	}
+	p.job = uint8(c.job)
+	what := "inside wall"
+	if c.outline {
+		what = "outline"
+	}
+	for _, k := range c.roots {
+		if err := k.rampable(p, c.title); err != nil {
+			return err
+		}
+		n := k.run.Nearest(l.down)
+		k.start = k.run.LengthTo(geom.Place{Edge: n.Edge, T: n.T})
+		p.note(c.title + ": rough " + what)
+		p.rough(k, bottom)
+		p.lift()
+	}
+	way := "conventional"
+	if j.Climb {
+		way = "climb"
+	}
+	p.note(c.title + ": finish " + what + ", " + way)
+	p.finish(c, l, bottom, j.Climb)
+	return nil
+}
+
+// rampable refuses a root whose edges are all too short to sink on.
+func (k *root) rampable(p *pen, title string) error {
+	runs := []geom.Path{k.run}
+	if len(k.tabs) > 0 {
+		for _, s := range k.stretches() {
+			runs = append(runs, s.there.run)
+		}
+	}
+	for _, q := range runs {
+		if !p.drops(q) {
+			return fmt.Errorf("route: %s: the edges near X %.3f Y %.3f are all shorter than %.4f mm; too short to ramp on",
+				title, q.V[0].X(), q.V[0].Y(), rounding/p.slope)
+		}
+	}
+	return nil
+}
+
+// screws refuses plates without a bore to screw through.
+func (b *bench) screws(holes []bore) error {
+	n := make([]int, len(b.jobs))
+	for _, h := range holes {
+		n[h.job]++
+	}
+	for i := range b.jobs {
+		switch n[i] {
+		case 0:
+			return fmt.Errorf("route: %s has no bore to screw it down through; want at least one, or another way to hold it", b.jobs[i].title(i))
+		case 1:
+			b.hint("%s: one screw lets the plate turn; tape it down as well", b.jobs[i].title(i))
+		}
+	}
+	return nil
+}
+
+// chips hints at a finishing pass so light that its chips are thinner than the
+// edge can lift.
+func (b *bench) chips() {
+	t := b.tool
+	if t.Flutes <= 0 {
+		return
+	}
+	per := t.Feed / t.RPM / float64(t.Flutes)
+	for i := range b.jobs {
+		a := b.jobs[i].Allowance
+		if h := ChipThickness(per, a, t.Diameter); a > 0 && h < thinChip {
+			b.hint("%s: the finishing pass takes %.3f mm and makes chips of %.4f mm; under %g the mill rubs: leave more or feed faster", b.jobs[i].title(i), a, h, thinChip)
+			return
+		}
+	}
+}
+
+// thinChip in mm is about the radius of a sharp edge. Common practice, no source.
+const thinChip = 0.005
+
+// onSheet refuses a program that cuts beyond the sheet.
+func (b *bench) onSheet(out *Program) error {
+	s, w := b.tool.Sheet, out.Bound
+	if s.IsZero() || s.Contains(w.Min) && s.Contains(w.Max) {
+		return nil
+	}
+	return fmt.Errorf("route: the mill cuts X %.3f to %.3f, Y %.3f to %.3f; the sheet reaches from X %.3f Y %.3f to X %.3f Y %.3f",
+		w.Min[0], w.Max[0], w.Min[1], w.Max[1], s.Min[0], s.Min[1], s.Max[0], s.Max[1])
+}
+
+// pause stops the program with the spindle off until the operator goes on.
+func (p *pen) pause(why string) {
+	p.lift()
+	p.note(why)
+	p.add(gcode.Pause, p.at, p.z, 0, orb.Point{})
+	p.moves[len(p.moves)-1].RPM = 0
+}
+
+// program closes the plan: its moves, notes and extents.
+func (p *pen) program() *Program {
+	out := &Program{Moves: p.moves, Notes: p.notes, Depth: math.Inf(1)}
+	first := true
+	rho := p.tool.Diameter / 2
+	for i := range p.moves {
+		m := &p.moves[i]
+		if !m.Cuts() {
+			continue
+		}
+		lo, hi := m.Bound()
+		out.Depth = math.Min(out.Depth, lo[2])
+		b := orb.Bound{Min: orb.Point{lo[0], lo[1]}, Max: orb.Point{hi[0], hi[1]}}.Pad(rho)
+		if first {
+			out.Bound, first = b, false
+		} else {
+			out.Bound = out.Bound.Union(b)
+		}
+	}
+	if first {
+		out.Depth = 0
+	}
+	return out
+}
+
+// checkAll checks the tool and every job before anything is planned.
+func checkAll(jobs []Job, t *Tool) error {
+	if len(jobs) == 0 || len(jobs) > maxJobs {
+		return fmt.Errorf("route: %d plates on the sheet; want 1 to %d", len(jobs), maxJobs)
+	}
+	if err := t.check(jobs[0].Thick); err != nil {
+		return err
+	}
+	for i := range jobs {
+		if err := jobs[i].check(i); err != nil {
+			return err
+		}
+		if jobs[i].Thick != jobs[0].Thick {
+			return fmt.Errorf("route: %s is %g thick and %s %g; one sheet has one thickness", jobs[0].title(0), jobs[0].Thick, jobs[i].title(i), jobs[i].Thick)
+		}
+	}
+	return nil
+}

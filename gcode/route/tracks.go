@@ -1,0 +1,245 @@
+package route
+
+import (
+	"math"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// A track is a way the mill is fed along at every roughing step.
+type track struct {
+	run  geom.Path // open; a loop ends where it starts
+	loop bool
+	left float64 // mm it leaves on the wall
+	kids []kid
+}
+
+// A kid is a track that is left and entered level from a place on another one.
+type kid struct {
+	at float64 // mm along the parent's run
+	t  *track
+}
+
+// A root is a track on which the mill is ramped down.
+type root struct {
+	track
+	wide  []geom.Path // loops of the kerf's far lane, closed
+	start float64     // mm along the run where the mill enters the sheet
+	tabs  []rootTab   // where it is not cut below the tabs' top, in the loop's order
+}
+
+// A rootTab is one tab as the root's lanes meet it.
+type rootTab struct {
+	near gap // on the root's run
+	far  gap // on the far lane
+	wide int // which of root.wide; -1 without a far lane
+}
+
+// A gap is a stretch of a loop, from s0 to s1 mm along it; s1 is more than s0 and
+// may exceed the loop's length.
+type gap struct{ s0, s1 float64 }
+
+// A rough is how one job is roughed.
+type rough struct {
+	roots []*root
+	all   []*track    // every track: roots and what hangs on them
+	loose []orb.Point // a point on each slug that comes loose
+}
+
+const (
+	engage = 0.1  // mm more than the allowance that the finishing pass may meet
+	linked = 2e-6 // mm: tracks this near to parallel may be changed along the normal
+	sample = 0.2  // mm
+)
+
+// tracks lays out the roughing of one job: lanes that leave the allowance, with
+// the widened kerf beside them; where those do not fit, lanes that leave half of
+// it, then none; and ways round slugs too thin to be left.
+func (v *levels) tracks(t *Tool) *rough {
+	r := &rough{}
+	for i, g := range v.rungs {
+		for _, l := range g.loops {
+			if i == 0 {
+				r.grow(l, g.left)
+				continue
+			}
+			r.rest(l, g.left)
+		}
+	}
+	for _, w := range v.wide {
+		// A wide loop runs parallel to one root all along.
+		if k, n := r.nearestRoot(w.V[0].Point); k != nil && n.Dist < t.KerfExtra+1e-3 {
+			k.wide = append(k.wide, w)
+		}
+	}
+	rho := t.Diameter / 2
+	for _, s := range v.slugs {
+		if !r.clear(s, v.solid, rho+t.KerfExtra) {
+			r.loose = append(r.loose, s.V[0].Point)
+		}
+	}
+	for _, k := range r.all {
+		sort.SliceStable(k.kids, func(a, b int) bool { return k.kids[a].at < k.kids[b].at })
+	}
+	return r
+}
+
+func (r *rough) grow(loop geom.Path, left float64) {
+	k := &root{track: track{run: opened(loop), loop: true, left: left}}
+	r.roots = append(r.roots, k)
+	r.all = append(r.all, &k.track)
+}
+
+func (r *rough) nearestRoot(q orb.Point) (*root, geom.Near) {
+	var best *root
+	n := geom.Near{Dist: math.Inf(1)}
+	for _, k := range r.roots {
+		if m := k.run.Nearest(q); m.Dist < n.Dist {
+			best, n = k, m
+		}
+	}
+	return best, n
+}
+
+// clear hangs the way round a slug on the root it faces, if that way leaves
+// nothing standing.
+func (r *rough) clear(slug geom.Path, solid []geom.Path, reach float64) bool {
+	for _, s := range solid {
+		if slug.Winding(s.V[0].Point) != 0 {
+			return false
+		}
+	}
+	var best *root
+	var from int
+	near := geom.Near{Dist: math.Inf(1)}
+	for i := range slug.V {
+		if k, n := r.nearestRoot(slug.V[i].Point); n.Dist < near.Dist {
+			best, near, from = k, n, i
+		}
+	}
+	if best == nil || near.Dist > reach+1e-3 {
+		return false
+	}
+	r.hang(&best.track, near, &track{run: opened(slug.Rotate(from)), loop: true, left: math.Inf(1)})
+	return true
+}
+
+func (r *rough) hang(parent *track, n geom.Near, t *track) {
+	parent.kids = append(parent.kids, kid{parent.run.LengthTo(geom.Place{Edge: n.Edge, T: n.T}), t})
+	r.all = append(r.all, t)
+}
+
+// A probe is one place on a loop and how much the finishing pass would meet
+// there beyond the allowance.
+type probe struct {
+	s    float64
+	over float64
+	near geom.Near // Path is the index of the track
+}
+
+// rest adds tracks for the stretches of the loop, which leaves less than the
+// tracks before it, that those do not reach.
+func (r *rough) rest(loop geom.Path, left float64) {
+	ps := r.probe(loop, left)
+	first, bad := -1, false
+	for i := range ps {
+		if ps[i].over <= linked && first < 0 {
+			first = i
+		}
+		bad = bad || ps[i].over > engage
+	}
+	if first < 0 {
+		r.grow(loop, left)
+		return
+	}
+	if !bad {
+		return
+	}
+	n, total := len(ps), loop.Length()
+	at := func(i int) (probe, float64) { // unrolled
+		p := ps[i%n]
+		return p, p.s + float64(i/n)*total
+	}
+	last := first // the latest place from which the loop can be entered
+	for i := first; i < first+n; i++ {
+		p, _ := at(i)
+		if p.over <= linked {
+			last = i
+			continue
+		}
+		if p.over <= engage {
+			continue
+		}
+		end := i
+		for end < first+n {
+			if q, _ := at(end); q.over <= linked {
+				break
+			}
+			end++
+		}
+		in, s0 := at(last)
+		if b, sb := at(max(last-1, 0)); last > 0 && b.over <= linked && s0-sb < 2*sample {
+			in, s0 = b, sb // well within the parallel part
+		}
+		_, s1 := at(end)
+		r.hang(r.all[in.near.Path], in.near, &track{run: loop.Cut(s0, s1), left: left})
+		i, last = end, end
+	}
+}
+
+// probe walks the loop and measures how far each place is from the tracks.
+func (r *rough) probe(loop geom.Path, left float64) []probe {
+	type lane struct {
+		e     geom.Edge
+		box   orb.Bound
+		path  int
+		edge  int
+		extra float64
+	}
+	var lanes []lane
+	reach := 0.0
+	for i, k := range r.all {
+		if k.left < left || math.IsInf(k.left, 1) {
+			continue
+		}
+		reach = math.Max(reach, k.left-left)
+		for n := range k.run.Edges() {
+			e := k.run.Edge(n)
+			lanes = append(lanes, lane{e, e.Bound(), i, n, k.left - left})
+		}
+	}
+	reach += 2 * engage
+	var out []probe
+	var near []lane
+	s := 0.0
+	for i := range loop.Edges() {
+		e := loop.Edge(i)
+		box := e.Bound().Pad(reach)
+		near = near[:0]
+		for _, l := range lanes {
+			if l.box.Intersects(box) {
+				near = append(near, l)
+			}
+		}
+		l := e.Length()
+		n := int(math.Ceil(l / sample))
+		for k := range n {
+			f := float64(k) / float64(n)
+			p := probe{s: s + f*l, over: math.Inf(1)}
+			q := e.At(f)
+			for m := range near {
+				_, d, t := near[m].e.Nearest(q)
+				if d-near[m].extra < p.over {
+					p.over = d - near[m].extra
+					p.near = geom.Near{Dist: d, Path: near[m].path, Edge: near[m].edge, T: t}
+				}
+			}
+			out = append(out, p)
+		}
+		s += l
+	}
+	return out
+}
