@@ -2,7 +2,7 @@ package posts
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -87,25 +87,20 @@ func (p picture) drawDetail(c *svg.Canvas, at svg.View, pass joint.Pass, shown o
 // inside is what of the boundaries lies within the box, as open paths.
 func inside(r geom.Region, b orb.Bound) []geom.Path {
 	var out []geom.Path
+	edge := geom.Rect(b.Min[0], b.Min[1], b.Max[0], b.Max[1])
 	for _, p := range r {
 		l := p.Length()
-		step := 0.02
-		from := math.NaN()
-		for s := 0.0; ; s = math.Min(s+step, l) {
-			if b.Contains(p.Point(p.AtLength(s))) {
-				if math.IsNaN(from) {
-					from = s
-				}
-				if s < l {
-					continue
-				}
+		cuts := []float64{0, l}
+		for _, x := range geom.Crossings(p, edge) {
+			for _, m := range x.Meet[:x.N] {
+				cuts = append(cuts, p.LengthTo(geom.Place{Edge: x.I, T: m.TA}))
 			}
-			if !math.IsNaN(from) && s > from {
-				out = append(out, p.Cut(from, s))
-			}
-			from = math.NaN()
-			if s >= l {
-				break
+		}
+		slices.Sort(cuts)
+		for i := 1; i < len(cuts); i++ {
+			s0, s1 := cuts[i-1], cuts[i]
+			if s1-s0 > geom.Tol && b.Contains(p.Point(p.AtLength((s0+s1)/2))) {
+				out = append(out, p.Cut(s0, s1))
 			}
 		}
 	}

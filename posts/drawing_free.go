@@ -36,6 +36,7 @@ func (f *free) lines(ps ...geom.Path) {
 func (f *free) balloon(seat geom.Path, letter string) {
 	best, from, to := math.Inf(1), orb.Point{}, orb.Point{}
 	l := seat.Length()
+	texts := f.c.TextBoxes()
 	for _, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
 		at := seat.AtLength(share * l)
 		q := seat.Point(at)
@@ -45,9 +46,11 @@ func (f *free) balloon(seat geom.Path, letter string) {
 				s, k := math.Sincos(turn * math.Pi / 180)
 				u := orb.Point{k*d[0] - s*d[1], s*d[0] + k*d[1]}
 				c := orb.Point{q[0] + dist*u[0], q[1] + dist*u[1]}
-				cost := dist + 4*math.Abs(share-0.5) + math.Abs(math.Abs(turn)-90)/45 + f.clutter(q, c)
+				cost := dist + 4*math.Abs(share-0.5) + math.Abs(math.Abs(turn)-90)/45
 				if cost < best {
-					best, from, to = cost, q, c
+					if cost += f.clutter(q, c, texts); cost < best {
+						best, from, to = cost, q, c
+					}
 				}
 			}
 		}
@@ -63,18 +66,16 @@ func (f *free) balloon(seat geom.Path, letter string) {
 
 // clutter is what a balloon at c with its line from q would cover. A text or
 // another letter under it is worse than any number of lines.
-func (f *free) clutter(q, c orb.Point) float64 {
+func (f *free) clutter(q, c orb.Point, texts []orb.Bound) float64 {
 	w, h := f.c.Size()
 	cost := 0.0
 	if c[0] < margin || c[1] < margin || c[0] > w-margin || c[1] > h-margin {
 		cost += 1000
 	}
-	for _, l := range f.c.Labels() {
-		b := l.Bound().Pad(balloonRadius + 0.6)
-		if b.Contains(c) {
+	for _, b := range texts {
+		if b.Pad(balloonRadius + 0.6).Contains(c) {
 			cost += 500
 		}
-		b = l.Bound()
 		for k := 1; k < 8; k++ {
 			if t := float64(k) / 8; b.Contains(orb.Point{q[0] + t*(c[0]-q[0]), q[1] + t*(c[1]-q[1])}) {
 				cost += 100

@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -127,7 +128,11 @@ func TestDrawingGolden(t *testing.T) {
 		}
 		want, err := os.ReadFile(file)
 		require.NoError(t, err)
-		require.Equal(t, string(want), string(got), "meant? go test ./posts -update, then read the diff")
+		w, g := strings.Split(string(want), "\n"), strings.Split(string(got), "\n")
+		for i := range min(len(w), len(g)) {
+			require.Equal(t, w[i], g[i], "line %d of %s: meant? go test ./posts -update, then read the diff", i+1, name)
+		}
+		require.Len(t, g, len(w), "lines of %s: meant? go test ./posts -update, then read the diff", name)
 	}
 }
 
@@ -154,4 +159,11 @@ func TestSlotAbove(t *testing.T) {
 	assert.Equal(t, [2]float64{29, 35.2}, z)
 	_, ok = slotAbove(geom.Region{geom.Rect(0, 0, 10, 10)}, 5)
 	assert.False(t, ok)
+}
+
+func BenchmarkDrawing(b *testing.B) {
+	p := worked(b, 19, "mm")
+	for b.Loop() {
+		draw(p).Bytes()
+	}
 }

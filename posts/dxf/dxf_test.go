@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -27,7 +28,11 @@ func golden(t *testing.T, name string, got []byte) {
 	}
 	want, err := os.ReadFile(file)
 	require.NoError(t, err)
-	require.Equal(t, string(want), string(got), "meant? go test ./posts/dxf -update, then read the diff")
+	w, g := strings.Split(string(want), "\n"), strings.Split(string(got), "\n")
+	for i := range min(len(w), len(g)) {
+		require.Equal(t, w[i], g[i], "line %d of %s: meant? go test ./posts/dxf -update, then read the diff", i+1, name)
+	}
+	require.Len(t, g, len(w), "lines of %s: meant? go test ./posts/dxf -update, then read the diff", name)
 }
 
 // sample has something of everything: a plate with a hole and arcs both ways, a

@@ -20,6 +20,7 @@ type Canvas struct {
 	depth           int
 	hatches         []Hatch
 	texts           []Label
+	boxes           []orb.Bound
 }
 
 // New is an empty page of w by h mm. id begins every identifier of the document

@@ -32,7 +32,11 @@ func golden(t *testing.T, name string, got []byte) {
 	}
 	want, err := os.ReadFile(file)
 	require.NoError(t, err)
-	require.Equal(t, string(want), string(got), "meant? go test ./posts/svg -update, then read the diff")
+	w, g := strings.Split(string(want), "\n"), strings.Split(string(got), "\n")
+	for i := range min(len(w), len(g)) {
+		require.Equal(t, w[i], g[i], "line %d of %s: meant? go test ./posts/svg -update, then read the diff", i+1, name)
+	}
+	require.Len(t, g, len(w), "lines of %s: meant? go test ./posts/svg -update, then read the diff", name)
 }
 
 // sample uses every kind of mark once.

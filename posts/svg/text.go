@@ -65,6 +65,7 @@ func (c *Canvas) Text(l Label) {
 		extra += fmt.Sprintf(` transform="rotate(%s %s %s)"`, number(-l.Turn), x, y)
 	}
 	c.texts = append(c.texts, l)
+	c.boxes = append(c.boxes, l.Bound())
 	c.line(`<text x="%s" y="%s" font-size="%s" fill="%s"%s>%s</text>`, x, y, number(l.Size), escape(l.Colour), extra, escape(l.Text))
 }
 
@@ -95,6 +96,9 @@ func (l Label) Bound() orb.Bound {
 	q := l.Corners()
 	return orb.MultiPoint(q[:]).Bound()
 }
+
+// TextBoxes are the boxes of all labels written so far.
+func (c *Canvas) TextBoxes() []orb.Bound { return c.boxes }
 
 // Labels are all texts written so far.
 func (c *Canvas) Labels() []Label { return c.texts }
