@@ -17,6 +17,7 @@ type curve struct {
 	geom.Edge
 	g, h orb.Point // from A and from B to the centre
 	r    float64   // 0: a line
+	l    float64   // length, mm
 	box  orb.Bound
 }
 
@@ -53,14 +54,15 @@ func curves(dst []curve, e geom.Edge) []curve {
 
 func line(a, b orb.Point) curve {
 	e := geom.Edge{A: a, B: b}
-	return curve{Edge: e, box: e.Bound()}
+	return curve{Edge: e, l: gap(a, b), box: orb.Bound{
+		Min: orb.Point{min(a[0], b[0]), min(a[1], b[1])}, Max: orb.Point{max(a[0], b[0]), max(a[1], b[1])}}}
 }
 
 func arc(e geom.Edge) curve {
 	b := e.Bulge
 	dx, dy := e.B[0]-e.A[0], e.B[1]-e.A[1]
 	k := (1 - b*b) / (4 * b)
-	c := curve{Edge: e, box: e.Bound()}
+	c := curve{Edge: e, l: e.Length(), box: e.Bound()}
 	c.g = orb.Point{dx/2 - k*dy, dy/2 + k*dx}
 	c.h = orb.Point{c.g[0] - dx, c.g[1] - dy}
 	c.r = math.Hypot(dx, dy) * (1 + b*b) / (4 * math.Abs(b))
@@ -131,7 +133,7 @@ func (c *curve) dist(q orb.Point) float64 {
 	if c.within(q) {
 		return math.Abs(c.over(q))
 	}
-	return math.Min(math.Sqrt(dot(w, w)), gap(q, c.B))
+	return min(math.Sqrt(dot(w, w)), gap(q, c.B))
 }
 
 func sub(a, b orb.Point) orb.Point           { return orb.Point{a[0] - b[0], a[1] - b[1]} }

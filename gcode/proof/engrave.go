@@ -115,7 +115,7 @@ func (h *holder) frame() {
 		if !h.ok[i] || m.From == m.To {
 			continue
 		}
-		if moved && math.Min(m.From[2], m.To[2]) < safe || m.To[2] < safe {
+		if moved && min(m.From[2], m.To[2]) < safe || m.To[2] < safe {
 			h.find(i, FrameLow, "frame goes to %s; want Z %.4g or higher", spot(m.To), h.part.Top+h.part.Rules.Safe)
 		}
 		moved = true

@@ -13,10 +13,10 @@ import (
 // da and db are f.dist of p's ends, l is p's length.
 func farthest(p, f *curve, da, db, l float64) float64 {
 	if p.r == 0 && f.r == 0 {
-		return math.Max(da, db) // the distance to a convex set is convex
+		return max(da, db) // the distance to a convex set is convex
 	}
 	ub := (da + db + l) / 2 // the distance changes by at most the way
-	ub = math.Min(ub, math.Min(toPoint(p, f.A), toPoint(p, f.B)))
+	ub = min(ub, min(toPoint(p, f.A), toPoint(p, f.B)))
 	var x float64
 	var ok bool
 	switch {
@@ -28,17 +28,17 @@ func farthest(p, f *curve, da, db, l float64) float64 {
 		x, ok = arcFromArc(p, f)
 	}
 	if ok {
-		ub = math.Min(ub, x)
+		ub = min(ub, x)
 	}
-	return math.Max(ub, math.Max(da, db))
+	return max(ub, max(da, db))
 }
 
 // toPoint is the greatest distance from the points of p to q.
 func toPoint(p *curve, q orb.Point) float64 {
-	d := math.Max(gap(p.A, q), gap(p.B, q))
+	d := max(gap(p.A, q), gap(p.B, q))
 	if p.r > 0 {
 		if v := sub(p.centre(), q); p.sees(v) {
-			d = math.Max(d, math.Sqrt(dot(v, v))+p.r)
+			d = max(d, math.Sqrt(dot(v, v))+p.r)
 		}
 	}
 	return d
@@ -50,12 +50,12 @@ func lineFromArc(p, f *curve) (float64, bool) {
 	if !f.within(p.A) || !f.within(p.B) {
 		return 0, false
 	}
-	d := math.Max(math.Abs(f.over(p.A)), math.Abs(f.over(p.B)))
+	d := max(math.Abs(f.over(p.A)), math.Abs(f.over(p.B)))
 	u := sub(p.B, p.A)
 	if uu := dot(u, u); uu > 0 {
 		t := -dot(sub(sub(p.A, f.A), f.g), u) / uu
 		if t > 0 && t < 1 {
-			d = math.Max(d, math.Abs(f.over(on(p.A, u, t))))
+			d = max(d, math.Abs(f.over(on(p.A, u, t))))
 		}
 	}
 	return d + slack, true
@@ -71,23 +71,23 @@ func arcFromLine(p, f *curve) (float64, bool) {
 	}
 	u = orb.Point{u[0] / l, u[1] / l}
 	a, b, c := sub(p.A, f.A), sub(p.B, f.A), sub(p.centre(), f.A)
-	lo, hi := math.Min(dot(a, u), dot(b, u)), math.Max(dot(a, u), dot(b, u))
+	lo, hi := min(dot(a, u), dot(b, u)), max(dot(a, u), dot(b, u))
 	if p.sees(u) {
-		hi = math.Max(hi, dot(c, u)+p.r)
+		hi = max(hi, dot(c, u)+p.r)
 	}
 	if p.sees(orb.Point{-u[0], -u[1]}) {
-		lo = math.Min(lo, dot(c, u)-p.r)
+		lo = min(lo, dot(c, u)-p.r)
 	}
 	if lo < -slack || hi > l+slack {
 		return 0, false
 	}
 	n := orb.Point{-u[1], u[0]}
-	d := math.Max(math.Abs(dot(a, n)), math.Abs(dot(b, n)))
+	d := max(math.Abs(dot(a, n)), math.Abs(dot(b, n)))
 	if p.sees(n) {
-		d = math.Max(d, math.Abs(dot(c, n)+p.r))
+		d = max(d, math.Abs(dot(c, n)+p.r))
 	}
 	if p.sees(orb.Point{-n[0], -n[1]}) {
-		d = math.Max(d, math.Abs(dot(c, n)-p.r))
+		d = max(d, math.Abs(dot(c, n)-p.r))
 	}
 	return d + slack, true
 }
@@ -98,13 +98,13 @@ func arcFromArc(p, f *curve) (float64, bool) {
 	if !f.within(p.A) || !f.within(p.B) || !f.within(p.apex()) {
 		return 0, false
 	}
-	d := math.Max(math.Abs(f.over(p.A)), math.Abs(f.over(p.B)))
+	d := max(math.Abs(f.over(p.A)), math.Abs(f.over(p.B)))
 	cp := p.centre()
 	v := sub(f.centre(), cp)
 	if l := math.Sqrt(dot(v, v)); l > 1e-12 {
 		for _, s := range [2]float64{1 / l, -1 / l} {
 			if n := (orb.Point{s * v[0], s * v[1]}); p.sees(n) {
-				d = math.Max(d, math.Abs(f.over(on(cp, n, p.r))))
+				d = max(d, math.Abs(f.over(on(cp, n, p.r))))
 			}
 		}
 	}
@@ -114,7 +114,7 @@ func arcFromArc(p, f *curve) (float64, bool) {
 // apex is where the tangents at an arc's ends meet: arc and apex lie in one
 // triangle with the chord. Of a half circle there is none; far away does.
 func (c *curve) apex() orb.Point {
-	k := c.Bulge / math.Max(1e-12, 1-c.Bulge*c.Bulge)
+	k := c.Bulge / max(1e-12, 1-c.Bulge*c.Bulge)
 	m := mid(c.A, c.B)
 	return orb.Point{m[0] + k*(c.B[1]-c.A[1]), m[1] - k*(c.B[0]-c.A[0])}
 }

@@ -90,10 +90,10 @@ func TestHoldFaults(t *testing.T) {
 		{"sheet just large enough", func(_ *hand, p *proof.Part) { p.Sheet.Max[0] = 123 }, "none"},
 		{"spindle off for one move", func(h *hand, _ *proof.Part) {
 			h.ms[first(h, isCut)].RPM = 0
-		}, proof.SpindleOff},
+		}, gcode.SpindleOff},
 		{"spindle backwards", func(h *hand, _ *proof.Part) {
 			h.ms[first(h, isCut)].RPM = -18000
-		}, proof.SpindleOff},
+		}, gcode.SpindleBack},
 		{"no dwell", func(h *hand, p *proof.Part) {
 			p.Rules.SpinUp = 3
 			h.ms[first(h, func(m gcode.Move) bool { return m.Op == gcode.Dwell })].Feed = 0
@@ -114,13 +114,13 @@ func TestHoldFaults(t *testing.T) {
 		{"no number", func(h *hand, _ *proof.Part) { h.ms[3].To[1] = math.NaN() }, proof.NoPlace},
 		{"shank in the sheet", func(_ *hand, p *proof.Part) { p.Rules.Flute = 6.2 }, proof.FluteShort},
 		{"flutes just long enough", func(_ *hand, p *proof.Part) { p.Rules.Flute = 6.3 }, "none"},
-		{"no feed", func(h *hand, _ *proof.Part) { h.ms[first(h, isCut)].Feed = 0 }, proof.NoFeed},
+		{"no feed", func(h *hand, _ *proof.Part) { h.ms[first(h, isCut)].Feed = 0 }, gcode.NoFeed},
 		{"feed above the machine's", func(h *hand, p *proof.Part) { p.Rules.Feed = 800; h.ms[first(h, isCut)].Feed = 900 }, proof.FeedHigh},
 		{"feed too low", func(h *hand, p *proof.Part) { p.Rules.FeedLow = 200; h.ms[first(h, isCut)].Feed = 60 }, proof.FeedLow},
-		{"falls too fast", func(h *hand, p *proof.Part) { p.Rules.Descend = 100 }, proof.FeedHigh},
+		{"falls too fast", func(h *hand, p *proof.Part) { p.Rules.Descend = 100 }, proof.FallFast},
 		{"speed above the mark", func(_ *hand, p *proof.Part) { p.Rules.RPMHigh = 16000 }, proof.SpeedOff},
 		{"speed too low", func(_ *hand, p *proof.Part) { p.Rules.RPMLow = 20000 }, proof.SpeedOff},
-		{"travel", func(_ *hand, p *proof.Part) { p.Rules.Travel = [3]float64{300, 90, 60} }, proof.Travel},
+		{"travel", func(_ *hand, p *proof.Part) { p.Rules.Travel = [3]float64{300, 90, 60} }, gcode.Travel},
 		{"pause in the sheet", func(h *hand, _ *proof.Part) {
 			i := first(h, isCut)
 			pause := gcode.Move{Op: gcode.Pause, From: h.ms[i].To, To: h.ms[i].To, RPM: 18000}
@@ -128,7 +128,7 @@ func TestHoldFaults(t *testing.T) {
 		}, proof.PauseLow + " " + proof.PauseSpin},
 		{"arc of two radii", func(h *hand, _ *proof.Part) {
 			h.ms[first(h, func(m gcode.Move) bool { return m.Op == gcode.CCW })].Centre[0] += 0.002
-		}, proof.ArcRadii},
+		}, gcode.ArcRadii},
 		{"seat beside a tab", func(_ *hand, p *proof.Part) {
 			p.Keep = []geom.Path{{V: []geom.Vertex{geom.V(120, 30), geom.V(120, 49)}}}
 		}, proof.TabSeat},

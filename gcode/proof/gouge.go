@@ -6,11 +6,15 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// meets is the distance in mm under which a stretch counts as crossing the wall.
+const meets = 1e-8
+
 // A meeting is how a stretch lies to the part.
 type meeting struct {
-	deep float64 // greatest depth of the centre in the part, mm; negative: least distance outside
-	at   orb.Point
-	loop int // the wall that is nearest
+	deep  float64 // greatest depth of the centre in the part, mm; negative: least distance outside
+	at    orb.Point
+	curve int // the wall that is nearest, where at is still to be found; -1: at is known
+	loop  int // the wall that is nearest
 }
 
 // A prober walks the stretches of a program, one after the other, against a solid.
@@ -34,14 +38,13 @@ func (b *prober) probe(c *curve) meeting {
 	d, k := b.s.field.near(c, b.hint)
 	b.hint = k
 	in := b.in
-	if !b.known || gap(b.end, c.A) > slack || d < 1e-6 {
+	if !b.known || gap(b.end, c.A) > slack || d < meets {
 		in = b.s.inside(c.A)
 	}
-	m := meeting{loop: int(b.s.owner[k])}
-	if d >= 1e-6 {
+	m := meeting{curve: -1, loop: int(b.s.owner[k])}
+	if d >= meets {
 		if !in {
-			m.deep = -d
-			m.at = b.nearestPoint(c, k)
+			m.deep, m.curve = -d, k
 		} else {
 			w := peak{stop: math.Inf(1), at: c.A}
 			b.scan.over(b.s.field, c, &w)
@@ -51,7 +54,7 @@ func (b *prober) probe(c *curve) meeting {
 		return m
 	}
 	b.known = false
-	w := peak{d: -1e-6, stop: math.Inf(1), at: c.A}
+	w := peak{d: -meets, stop: math.Inf(1), at: c.A}
 	b.signed(c, &w)
 	m.deep, m.at = w.d, w.at
 	return m
@@ -60,7 +63,7 @@ func (b *prober) probe(c *curve) meeting {
 // signed raises w to the greatest depth of c, which may cross walls.
 func (b *prober) signed(c *curve, w *peak) {
 	d, k := b.s.field.near(c, b.hint)
-	if d >= 1e-6 {
+	if d >= meets {
 		if b.s.inside(c.A) {
 			b.scan.over(b.s.field, c, w)
 		} else {
@@ -69,7 +72,7 @@ func (b *prober) signed(c *curve, w *peak) {
 		return
 	}
 	f := &b.s.field.c[k]
-	l := c.Length()
+	l := c.l
 	ub := farthest(c, f, f.dist(c.A), f.dist(c.B), l)
 	if ub <= w.d+Certain/2 {
 		return
@@ -80,12 +83,17 @@ func (b *prober) signed(c *curve, w *peak) {
 	}
 	b.scan.left--
 	t := parting(c, f)
-	if l < 1e-3 {
-		t = 0.5
-	}
 	one, two := c.between(0, t), c.between(t, 1)
 	b.signed(&one, w)
 	b.signed(&two, w)
+}
+
+// place is where a meeting on the stretch c is worst.
+func (b *prober) place(c *curve, m *meeting) orb.Point {
+	if m.curve >= 0 {
+		m.at, m.curve = b.nearestPoint(c, m.curve), -1
+	}
+	return m.at
 }
 
 // nearestPoint is the place of c that lies nearest to the curve k, for the report.

@@ -40,6 +40,7 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 		return h.rep
 	}
 	h.survey()
+	h.opening()
 	h.motions()
 	if part.Kind == Frame {
 		h.frame()
@@ -66,6 +67,7 @@ func (h *holder) survey() {
 	var buf []stretch
 	deepest := math.Inf(1)
 	dwelt := 0.0
+	start := true // where the first motion comes from, no program knows
 	for i := range h.moves {
 		m := &h.moves[i]
 		h.ok[i] = sound(m)
@@ -75,9 +77,14 @@ func (h *holder) survey() {
 			dwelt += m.Feed
 		}
 		h.spun[i] = dwelt
-		if !h.ok[i] {
+		if !h.ok[i] || !m.Moves() {
 			continue
 		}
+		if start && m.Op == gcode.Rapid && m.To[2] >= p.Top {
+			start = false
+			continue
+		}
+		start = false
 		if m.Plane == gcode.PlaneXY && m.From[2] >= p.Top && m.To[2] >= p.Top {
 			continue
 		}
@@ -94,7 +101,7 @@ func (h *holder) survey() {
 			} else {
 				h.cuts = append(h.cuts, *s)
 			}
-			deepest = math.Min(deepest, s.low())
+			deepest = min(deepest, s.low())
 		}
 	}
 	switch {
@@ -156,7 +163,7 @@ func (h *holder) gouges(s *solid, mark []bool) {
 	}
 	b := newProber(s)
 	h.met = make([]meeting, len(h.cuts))
-	worst := math.Inf(-1)
+	worst, at := math.Inf(-1), -1
 	r := h.mill / 2
 	var told int32 = -1
 	for n := range h.cuts {
@@ -165,18 +172,21 @@ func (h *holder) gouges(s *solid, mark []bool) {
 			h.met[n].loop = -1
 			continue
 		}
-		m := b.probe(&c.curve)
+		h.met[n] = b.probe(&c.curve)
+		m := &h.met[n]
 		m.deep += c.fuzz
-		h.met[n] = m
 		g := r + m.deep
 		if g > worst {
-			worst = g
-			h.rep.Gouge = Worst{Size: g, At: m.at, Block: h.moves[c.move].Block}
+			worst, at = g, n
 		}
 		if g > h.part.Rules.Limit && told != c.move {
 			told = c.move
-			h.find(int(c.move), Gouged, "the mill cuts %.4f into the part at %s; want at most %.4g", g, place(m.at), h.part.Rules.Limit)
+			h.find(int(c.move), Gouged, "the mill cuts %.4f into the part at %s; want at most %.4g", g, place(b.place(&c.curve, m)), h.part.Rules.Limit)
 		}
+	}
+	if at >= 0 {
+		c := &h.cuts[at]
+		h.rep.Gouge = Worst{Size: worst, At: b.place(&c.curve, &h.met[at]), Block: h.moves[c.move].Block}
 	}
 }
 

@@ -48,7 +48,7 @@ func (r *trimmer) classify(c *curve, k int32, t0, t1, level float64, cands []int
 		return
 	}
 	if b.a > level && b.b > level && r.apart(c, level, cands) ||
-		b.ub-math.Max(b.a, b.b) < Certain/4 && b.l < Certain || b.l < Certain/10 || r.scan.left <= 0 {
+		b.ub-max(b.a, b.b) < Certain/4 && b.l < Certain || b.l < Certain/10 || r.scan.left <= 0 {
 		r.out = append(r.out, span{curve: k, t0: t0, t1: t1, ub: b.ub})
 		return
 	}
@@ -87,7 +87,7 @@ func (r *trimmer) spans(i int, level float64) ([]span, float64) {
 		mark := len(r.scan.arena)
 		r.classify(c, int32(k), 0, 1, level, r.scan.candidates(r.through, c))
 		r.scan.arena = r.scan.arena[:mark]
-		n := c.Length()
+		n := c.l
 		for j := from; j < len(r.out); j++ {
 			r.out[j].s0, r.out[j].s1 = at+r.out[j].t0*n, at+r.out[j].t1*n
 		}
@@ -158,7 +158,7 @@ func (r *trimmer) taper(loop int, s float64, dir, length float64) float64 {
 		if v >= last {
 			break
 		}
-		lo, last = math.Max(0, hi-step), v
+		lo, last = max(0, hi-step), v
 	}
 	for range 60 {
 		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
@@ -179,7 +179,7 @@ func (s *solid) point(i int, at, length float64) orb.Point {
 	}
 	l := &s.loops[i]
 	for k := l.from; k < l.to; k++ {
-		n := s.all[k].Length()
+		n := s.all[k].l
 		if at <= n && n > 0 {
 			return s.all[k].At(at / n)
 		}

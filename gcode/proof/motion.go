@@ -41,11 +41,11 @@ func (h *holder) motions() {
 		}
 		last = m
 		for k := range 3 {
-			lo[k] = math.Min(lo[k], math.Min(m.From[k], m.To[k]))
-			hi[k] = math.Max(hi[k], math.Max(m.From[k], m.To[k]))
+			lo[k] = min(lo[k], min(m.From[k], m.To[k]))
+			hi[k] = max(hi[k], max(m.From[k], m.To[k]))
 		}
 		if a, b, is := radii(m); is && r.Own && math.Abs(a-b) > twoRadii {
-			h.find(i, ArcRadii, "the arc's radius is %.4f at its start and %.4f at its end; want them equal within %.4g", a, b, twoRadii)
+			h.find(i, gcode.ArcRadii, "the arc's radius is %.4f at its start and %.4f at its end; want them equal within %.4g", a, b, twoRadii)
 		}
 		switch {
 		case m.Op == gcode.Rapid:
@@ -59,13 +59,13 @@ func (h *holder) motions() {
 	}
 	for k, name := range [3]string{"X", "Y", "Z"} {
 		if t := r.Travel[k]; t > 0 && hi[k]-lo[k] > t+depthSlack {
-			h.find(0, Travel, "%s runs from %.4f to %.4f; the machine's travel is %.4g", name, lo[k], hi[k], t)
+			h.find(0, gcode.Travel, "%s runs from %.4f to %.4f; the machine's travel is %.4g", name, lo[k], hi[k], t)
 		}
 	}
 }
 
 func (h *holder) rapid(i int, m *gcode.Move, safe, near float64) {
-	low := math.Min(m.From[2], m.To[2])
+	low := min(m.From[2], m.To[2])
 	switch {
 	case gap(xy(m.From), xy(m.To)) > depthSlack:
 		if low < safe {
@@ -93,7 +93,11 @@ func (h *holder) cutting(n int) {
 	i := int(s.move)
 	m, p, r := &h.moves[i], h.part, &h.part.Rules
 	if !s.live {
-		h.find(i, SpindleOff, "in the sheet at %s, spindle at %.4g rpm; want it turning", spot(m.To), m.RPM)
+		code := gcode.SpindleOff
+		if m.RPM < 0 {
+			code = gcode.SpindleBack
+		}
+		h.find(i, code, "in the sheet at %s, spindle at %.4g rpm; want it turning clockwise", spot(m.To), m.RPM)
 	} else {
 		if r.RPMLow > 0 && m.RPM < r.RPMLow-0.5 || r.RPMHigh > 0 && m.RPM > r.RPMHigh+0.5 {
 			h.find(i, SpeedOff, "spindle at %.5g rpm in the sheet; want %.5g to %.5g", m.RPM, r.RPMLow, r.RPMHigh)
@@ -125,11 +129,11 @@ func (h *holder) feed(i int, s *stretch, m *gcode.Move) {
 	r := &h.part.Rules
 	switch {
 	case !(m.Feed > 0) || bad(m.Feed):
-		h.find(i, NoFeed, "feed %.4g; want mm/min above 0", m.Feed)
+		h.find(i, gcode.NoFeed, "feed %.4g; want mm/min above 0", m.Feed)
 	case r.Feed > 0 && m.Feed > r.Feed*1.001+0.5:
 		h.find(i, FeedHigh, "feed %.4g in the sheet; want at most %.4g", m.Feed, r.Feed)
 	case r.Descend > 0 && s.z1 < s.z0 && m.Feed*s.slope() > r.Descend*1.001+0.5:
-		h.find(i, FeedHigh, "goes down at %.4g mm/min; want at most %.4g", m.Feed*s.slope(), r.Descend)
+		h.find(i, FallFast, "goes down at %.4g mm/min; want at most %.4g", m.Feed*s.slope(), r.Descend)
 	case r.FeedLow > 0 && m.Feed < r.FeedLow*0.999-0.5 && s.slope() < 0.5:
 		h.find(i, FeedLow, "feed %.4g in the sheet; want at least %.4g", m.Feed, r.FeedLow)
 	}
@@ -144,13 +148,7 @@ func radii(m *gcode.Move) (a, b float64, arc bool) {
 	if m.Op != gcode.CW && m.Op != gcode.CCW {
 		return 0, 0, false
 	}
-	u, v := 0, 1
-	switch m.Plane {
-	case gcode.PlaneZX:
-		u, v = 2, 0
-	case gcode.PlaneYZ:
-		u, v = 1, 2
-	}
+	u, v, _ := m.Axes()
 	at := func(p [3]float64) float64 { return gap(orb.Point{p[u], p[v]}, m.Centre) }
 	return at(m.From), at(m.To), true
 }
@@ -161,11 +159,11 @@ func (s *stretch) slope() float64 {
 	if dz == 0 {
 		return 0
 	}
-	return dz / math.Hypot(dz, s.Length())
+	return dz / math.Hypot(dz, s.l)
 }
 
 // steep is the angle in radians at which the stretch goes down; negative upwards.
-func (s *stretch) steep() float64 { return math.Atan2(s.z0-s.z1, s.Length()) }
+func (s *stretch) steep() float64 { return math.Atan2(s.z0-s.z1, s.l) }
 
 func far(a, b [3]float64) float64 {
 	return math.Hypot(math.Hypot(a[0]-b[0], a[1]-b[1]), a[2]-b[2])

@@ -13,7 +13,7 @@ import (
 // runs along a common normal; on two circles, or a circle and a line, the common
 // normals go through the centres.
 func nearest(p, f *curve) float64 {
-	d := math.Min(math.Min(f.dist(p.A), f.dist(p.B)), math.Min(p.dist(f.A), p.dist(f.B)))
+	d := min(min(f.dist(p.A), f.dist(p.B)), min(p.dist(f.A), p.dist(f.B)))
 	if d == 0 {
 		return 0
 	}
@@ -53,7 +53,7 @@ func lineToArc(l, a *curve, d float64) float64 {
 	v := sub(w, a.g) // from the centre to the line's start
 	b := dot(v, u)
 	if t := -b / uu; t > 0 && t < 1 {
-		d = math.Min(d, a.dist(on(l.A, u, t)))
+		d = min(d, a.dist(on(l.A, u, t)))
 	}
 	// |v + t·u|² = r²
 	c := dot(w, w) - 2*dot(w, a.g)
@@ -81,10 +81,10 @@ func arcToArc(p, f *curve, d float64) float64 {
 	for _, s := range [2]float64{1, -1} {
 		n := orb.Point{s * u[0], s * u[1]}
 		if p.sees(n) {
-			d = math.Min(d, f.dist(on(cp, n, p.r)))
+			d = min(d, f.dist(on(cp, n, p.r)))
 		}
 		if f.sees(n) {
-			d = math.Min(d, p.dist(on(cf, n, f.r)))
+			d = min(d, p.dist(on(cf, n, f.r)))
 		}
 	}
 	// Where the circles meet: x along the line of centres, y across.

@@ -59,8 +59,8 @@ func (h *history) cleared(n int, s *stretch, z, sliver, grain float64) bool {
 	if !h.scanBeyond(n, &s.curve, z, sliver) {
 		return true // the centre runs where it ran before
 	}
-	l := s.Length()
-	k := max(1, int(math.Min(32, math.Ceil(l/grain))))
+	l := s.l
+	k := max(1, int(min(32, math.Ceil(l/grain))))
 	// Half of a piece lies within half its length of its middle.
 	for i := range k {
 		q := s.At((float64(i) + 0.5) / float64(k))
@@ -102,7 +102,7 @@ func (h *history) disc(n int, q orb.Point, r, z, sliver float64) bool {
 	}
 	d := math.Inf(1)
 	for _, i := range cands {
-		d = math.Min(d, h.scan.c[i].dist(q))
+		d = min(d, h.scan.c[i].dist(q))
 	}
 	inner := cover - d
 	if inner <= 0 {
@@ -138,13 +138,13 @@ func (h *history) cell(q orb.Point, r0, r1, a0, a1, cover, sliver float64, cands
 	m := orb.Point{q[0] + (r0+r1)/2*cm, q[1] + (r0+r1)/2*sm}
 	size := 0.0
 	for _, p := range hull {
-		size = math.Max(size, gap(m, p))
+		size = max(size, gap(m, p))
 	}
 	best := math.Inf(1)
 	for _, i := range cands {
 		f := &h.scan.c[i]
 		d := f.dist(m)
-		best = math.Min(best, d)
+		best = min(best, d)
 		if d+size <= cover || d-size <= cover && hullWithin(f, &hull, m, size, cover) {
 			return true
 		}

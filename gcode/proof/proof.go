@@ -19,7 +19,8 @@ type Part struct {
 	Top     float64     // height of the sheet's top: 0, or Thick with zero on the table
 	Kind    Kind
 	Rules   Rules          // the zero value stands for House()
-	Program *gcode.Program // if given, findings name its file and line
+	Program *gcode.Program // if given, findings name its file and line; of our own, its opening words are checked
+	Dialect *gcode.Dialect // of Program; nil: one that has all codes
 }
 
 // Worst is the greatest value of something and where it is.

@@ -171,7 +171,7 @@ func movable(ms []gcode.Move, i int) bool {
 // Every figure lies between the sampled one and that plus what sampling may miss.
 func TestHoldAgainstDenseSampling(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 8))
-	for range 8 {
+	for range 6 {
 		h, p := good(), plate()
 		// push a few words about
 		for range 3 {
@@ -185,7 +185,7 @@ func TestHoldAgainstDenseSampling(t *testing.T) {
 			h.ms[i+1].From[k] += d
 		}
 		r := proof.Hold(h.ms, mill, p)
-		const step = 0.02
+		const step = 0.04
 		g := sampledGouge(h.ms, mill, &p, step)
 		assert.GreaterOrEqual(t, r.Gouge.Size, g-1e-6)
 		assert.LessOrEqual(t, r.Gouge.Size, g+step/2+1e-6)
@@ -217,7 +217,7 @@ func TestHoldMovedWordIsSeen(t *testing.T) {
 
 func TestHoldLeftoverAgainstSampling(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
-	for range 5 {
+	for range 3 {
 		h, p := good(), plate()
 		for range 4 {
 			i := rnd.IntN(len(h.ms))
@@ -230,7 +230,7 @@ func TestHoldLeftoverAgainstSampling(t *testing.T) {
 			h.ms[i+1].From[k] += d
 		}
 		r := proof.Hold(h.ms, mill, p)
-		const step = 0.02
+		const step = 0.05
 		most, tabs := sampledLeft(h.ms, mill, &p, step)
 		assert.Len(t, r.Tabs, tabs)
 		assert.GreaterOrEqual(t, r.Leftover.Size, most-1e-6)

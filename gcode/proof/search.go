@@ -78,19 +78,19 @@ type bounds struct {
 }
 
 func (s *scan) bound(p *curve, cands []int32) bounds {
-	o := bounds{a: math.Inf(1), b: math.Inf(1), ub: math.Inf(1), l: p.Length(), k: cands[0]}
+	o := bounds{a: math.Inf(1), b: math.Inf(1), ub: math.Inf(1), l: p.l, k: cands[0]}
 	for _, i := range cands {
 		f := &s.c[i]
 		a, b := f.dist(p.A), f.dist(p.B)
-		o.a, o.b = math.Min(o.a, a), math.Min(o.b, b)
-		if math.Max(a, b) >= o.ub {
+		o.a, o.b = min(o.a, a), min(o.b, b)
+		if max(a, b) >= o.ub {
 			continue // its bound is no better
 		}
 		if x := farthest(p, f, a, b, o.l); x < o.ub {
 			o.ub, o.k = x, i
 		}
 	}
-	o.ub = math.Min(o.ub, (o.a+o.b+o.l)/2)
+	o.ub = min(o.ub, (o.a+o.b+o.l)/2)
 	return o
 }
 
@@ -118,7 +118,7 @@ func (s *scan) candidates(f *field, p *curve) []int32 {
 		return nil
 	}
 	b := f.c[k].dist(p.B)
-	ub := farthest(p, &f.c[k], a, b, p.Length())
+	ub := farthest(p, &f.c[k], a, b, p.l)
 	from := len(s.arena)
 	s.arena = f.reach(s.arena, p.box, ub)
 	return s.arena[from:len(s.arena):len(s.arena)]

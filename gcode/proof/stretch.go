@@ -100,17 +100,13 @@ func flatArc(dst []stretch, m *gcode.Move, s stretch) []stretch {
 // outermost points. Seen from above it runs on a line, which the chords follow
 // exactly, unless the third axis moves too; the chords' rise is kept as fuzz.
 func uprightArc(dst []stretch, m *gcode.Move, s stretch) []stretch {
-	// first and second coordinate of the plane, and the third axis
-	u, v, w := 2, 0, 1
-	if m.Plane == gcode.PlaneYZ {
-		u, v, w = 1, 2, 0
-	}
+	u, v, w := m.Axes()
 	a, b := orb.Point{m.From[u], m.From[v]}, orb.Point{m.To[u], m.To[v]}
 	turn := sweep(a, b, m.Centre, m.Op == gcode.CW)
 	r0, r1 := gap(a, m.Centre), gap(b, m.Centre)
 	from := math.Atan2(a[1]-m.Centre[1], a[0]-m.Centre[0])
 	// A chord over the angle φ rises rφ²/8.
-	step := math.Min(0.2, math.Max(2*math.Pi/720, math.Sqrt(8e-5/math.Max(r0, 1e-3))))
+	step := min(0.2, max(2*math.Pi/720, math.Sqrt(8e-5/max(r0, 1e-3))))
 	at := func(t float64) [3]float64 {
 		if t <= 0 {
 			return m.From
@@ -133,7 +129,7 @@ func uprightArc(dst []stretch, m *gcode.Move, s stretch) []stretch {
 		if turn < 0 {
 			q = math.Ceil(now/(math.Pi/2)-1e-9) - 1
 		}
-		end := math.Min(1, (q*math.Pi/2-from)/turn)
+		end := min(1, (q*math.Pi/2-from)/turn)
 		n := int(math.Ceil(math.Abs((end-t)*turn) / step))
 		n = max(n, 1)
 		d := (end - t) / float64(n)
@@ -146,7 +142,7 @@ func uprightArc(dst []stretch, m *gcode.Move, s stretch) []stretch {
 			o := s
 			o.curve = line(xy(p), xy(c))
 			o.z0, o.z1 = p[2], c[2]
-			o.fuzz = math.Max(r0, r1) * d * turn * d * turn / 8
+			o.fuzz = max(r0, r1) * d * turn * d * turn / 8
 			dst = append(dst, o)
 			p = c
 		}
@@ -183,4 +179,4 @@ func (s *stretch) below(z float64) (stretch, bool) {
 }
 
 // low is the stretch's deepest height.
-func (s *stretch) low() float64 { return math.Min(s.z0, s.z1) - s.fuzz }
+func (s *stretch) low() float64 { return min(s.z0, s.z1) - s.fuzz }

@@ -48,7 +48,7 @@ func (h *holder) seatNear(t *trimmer, i int, u *run, length float64, move int) {
 		for _, p := range h.part.Keep {
 			for e := range p.Edges() {
 				for _, f := range curves(nil, p.Edge(e)) {
-					least = math.Min(least, nearest(&c, &f))
+					least = min(least, nearest(&c, &f))
 				}
 			}
 		}
@@ -67,8 +67,8 @@ func (t *trimmer) pieces(i int, u *run, length float64) []curve {
 		at := shift
 		for k := l.from; k < l.to; k++ {
 			c := &t.s.all[k]
-			n := c.Length()
-			a, b := math.Max(u.s0, at), math.Min(u.s1, at+n)
+			n := c.l
+			a, b := max(u.s0, at), min(u.s1, at+n)
 			if a < b {
 				out = append(out, c.between((a-at)/n, (b-at)/n))
 			}

@@ -49,15 +49,15 @@ func newField(c []curve) *field {
 
 func join(a, b orb.Bound) orb.Bound {
 	return orb.Bound{
-		Min: orb.Point{math.Min(a.Min[0], b.Min[0]), math.Min(a.Min[1], b.Min[1])},
-		Max: orb.Point{math.Max(a.Max[0], b.Max[0]), math.Max(a.Max[1], b.Max[1])},
+		Min: orb.Point{min(a.Min[0], b.Min[0]), min(a.Min[1], b.Min[1])},
+		Max: orb.Point{max(a.Max[0], b.Max[0]), max(a.Max[1], b.Max[1])},
 	}
 }
 
 // apart2 is the squared distance between two boxes.
 func apart2(a, b *orb.Bound) float64 {
-	dx := math.Max(0, math.Max(a.Min[0]-b.Max[0], b.Min[0]-a.Max[0]))
-	dy := math.Max(0, math.Max(a.Min[1]-b.Max[1], b.Min[1]-a.Max[1]))
+	dx := max(0, max(a.Min[0]-b.Max[0], b.Min[0]-a.Max[0]))
+	dy := max(0, max(a.Min[1]-b.Max[1], b.Min[1]-a.Max[1]))
 	return dx*dx + dy*dy
 }
 
