@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -23,6 +24,20 @@ func (c *choiceFlag) Set(s string) error {
 		return fmt.Errorf("%q; want %s", s, source.Choice(c.words))
 	}
 	c.text = s
+	return nil
+}
+
+// A nameFlag is a flag that takes a name and is not empty.
+type nameFlag struct{ text string }
+
+func (n *nameFlag) String() string { return n.text }
+func (n *nameFlag) Type() string   { return "name" }
+
+func (n *nameFlag) Set(s string) error {
+	if s == "" {
+		return errors.New("empty; want a name")
+	}
+	n.text = s
 	return nil
 }
 

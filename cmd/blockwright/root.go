@@ -49,6 +49,8 @@ shop is missing or cannot be read or written.`,
 	cmd.AddCommand(
 		newInitCmd(s),
 		newCutterCmd(s),
+		newMakeCmd(s),
+		newPostsCmd(s),
 		newReadbackCmd(s),
 		newSettingCmd(s),
 	)

@@ -1,0 +1,261 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+	"blockwright/jig/shop"
+	"blockwright/jig/source"
+	"blockwright/posts"
+)
+
+// makeFlags are the flags of make.
+type makeFlags struct {
+	kinds   []string
+	cutters wordsFlag
+	stock   lengthsFlag
+	land    lengthFlag
+	mill    lengthFlag
+	sheet   nameFlag
+	from    choiceFlag
+	zero    choiceFlag
+	hold    choiceFlag
+	posts   wordsFlag
+	out     folderFlag
+}
+
+func newMakeCmd(s *streams) *cobra.Command {
+	f := &makeFlags{
+		stock: lengthsFlag{sign: positive}, land: lengthFlag{sign: notNegative}, mill: lengthFlag{sign: positive},
+		from: choiceFlag{words: []string{"pin", "cutter"}},
+		zero: choiceFlag{words: []string{"table", "top"}},
+		hold: choiceFlag{words: []string{"tabs", "screws", "skin"}},
+	}
+	cmd := &cobra.Command{
+		Use:   "make KIND... --cutter CUTTER --stock THICKNESS",
+		Short: "Write the milling programs and drawings of fixtures",
+		Long: `Make designs fixtures and writes their programs and drawings. KIND is
+
+  block   height setup block: an upright plate whose end is the board's section
+          at the right setting, and a crossbar that bridges the fence opening
+  gauge   fence-offset gauge: a flat bar across the fence opening with one nose,
+          measured from a pin in the collet or from the cutter
+
+Kinds, cutters, thicknesses and posts are words or comma lists; every combination
+of kind, cutter and thickness is made. Without --mill the largest end mill of the
+shop is used that leaves every seat long enough, without --post every format is
+written (see 'blockwright posts'), without --out the files go to the folder out
+of the shop.
+
+Every program is read back from its bytes and its moves are held against the
+part before anything is written. A fixture that fails its proof leaves no file;
+the others are made all the same.
+
+` + cautions + `
+
+Exit status is 0 when every fixture was made, 1 if one was not, 3 for a wrong
+command line and 4 if a file, cutter or shop is missing or cannot be read or
+written.`,
+		Example: `  blockwright make block gauge --cutter ridge-lock --stock 19mm
+  blockwright make block --cutter ridge-lock --stock 3/4in,18mm --mill 2mm --post grbl,svg`,
+		Args: func(_ *cobra.Command, args []string) error {
+			kinds, err := splitWords(args...)
+			if err != nil {
+				return err
+			}
+			if len(kinds) == 0 {
+				return fmt.Errorf("no kind of fixture named; want one or more of %s", strings.Join(posts.Kinds(), ", "))
+			}
+			for _, k := range kinds {
+				if !slices.Contains(posts.Kinds(), k) {
+					return fmt.Errorf("unknown kind %q; want %s", k, source.Choice(posts.Kinds()))
+				}
+			}
+			f.kinds = kinds
+			return nil
+		},
+		PreRunE: func(cmd *cobra.Command, _ []string) error {
+			for _, p := range f.posts.items {
+				if !slices.Contains(posts.PostNames(), p) {
+					return fmt.Errorf("flag --post: %q; want %s", p, source.Choice(posts.PostNames()))
+				}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error { return makeFixtures(cmd.Context(), s, f) },
+	}
+	fl := cmd.Flags()
+	fl.Var(&f.cutters, "cutter", "handle of the cutter")
+	fl.Var(&f.stock, "stock", "thickness of the boards")
+	fl.Var(&f.land, "land", "land to leave on the tips")
+	fl.Var(&f.mill, "mill", "diameter of the end mill")
+	fl.Var(&f.sheet, "sheet", "name of the sheet to cut from (the shop's first)")
+	fl.Var(&f.from, "from", "gauge: measure from pin or cutter (the pin, where the shop has one)")
+	fl.Var(&f.zero, "zero", "Z zero: table or top of the sheet (as the shop has it)")
+	fl.Var(&f.hold, "hold", "hold the plates by tabs, screws or skin (as the shop has it)")
+	fl.Var(&f.posts, "post", "formats to write (all)")
+	fl.Var(&f.out, "out", "folder to write to (out in the shop)")
+	for _, name := range []string{"cutter", "stock"} {
+		if err := cmd.MarkFlagRequired(name); err != nil {
+			panic(err)
+		}
+	}
+	return cmd
+}
+
+// cautions stand wherever the program tells somebody to work.
+const cautions = `Disconnect the power before you touch a cutter. Take block, gauge and wrench out
+before the power goes on. Wear eye protection, clamp the sheet, run a new program
+in the air first. The makers' instructions, local rules and trained practice come
+before anything said here.`
+
+// A madeFixture is a line of the result.
+type madeFixture struct {
+	ID        string   `json:"id"`
+	Kind      string   `json:"kind"`
+	Files     []string `json:"files"`
+	Mill      float64  `json:"mill_mm"`
+	Thickness float64  `json:"thickness_mm"`
+	Zero      string   `json:"zero"`
+	Gouge     float64  `json:"gouge_mm"`
+	Leftover  float64  `json:"leftover_mm"`
+	Seconds   float64  `json:"seconds"`
+
+	PerTool *perTool `json:"per_tool_0.1_mm,omitempty"`
+	Nose    *nose    `json:"nose,omitempty"`
+
+	fixture *posts.Fixture
+}
+
+// perTool is what the setting is off by when the mill cuts 0.1 mm more than
+// stated.
+type perTool struct {
+	Height float64 `json:"height_mm"`
+	Fence  float64 `json:"fence_mm"`
+}
+
+type nose struct {
+	From    string  `json:"from"`
+	X       float64 `json:"x_mm"`
+	Support string  `json:"support"`
+	Change  float64 `json:"change_mm"`
+}
+
+type notMade struct {
+	ID  string `json:"id"`
+	Why string `json:"why"`
+}
+
+type makeResult struct {
+	Fixtures []madeFixture `json:"fixtures"`
+	Failed   []notMade     `json:"failed"`
+}
+
+func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
+	sh, err := s.shop()
+	if err != nil {
+		return err
+	}
+	requests, err := f.requests(sh)
+	if err != nil {
+		return err
+	}
+	dir := f.out.path
+	if dir == "" {
+		dir = filepath.Join(sh.Dir, "out")
+	}
+	result := makeResult{Fixtures: []madeFixture{}, Failed: []notMade{}}
+	for _, r := range requests {
+		made, err := makeOne(ctx, r, dir)
+		if err == nil {
+			result.Fixtures = append(result.Fixtures, made)
+			continue
+		}
+		if statusOf(err) == statusFile || ctx.Err() != nil {
+			return err
+		}
+		result.Failed = append(result.Failed, notMade{r.ID(), err.Error()})
+	}
+	if err := s.result(result, func(w io.Writer) error { return printMade(w, result, sh.Units) }); err != nil {
+		return err
+	}
+	if len(result.Failed) == 0 {
+		return nil
+	}
+	if !s.json {
+		for _, n := range result.Failed {
+			fmt.Fprintf(s.err, "blockwright: %s was not made: %s\n", n.ID, n.Why)
+		}
+	}
+	return &silent{statusFault}
+}
+
+// requests are the fixtures asked for, each once.
+func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
+	if f.zero.text != "" {
+		sh.Defaults.Zero = f.zero.text
+	}
+	if f.hold.text != "" {
+		sh.Defaults.Hold = f.hold.text
+	}
+	names := f.posts.items
+	if len(names) == 0 {
+		names = sh.Defaults.Posts
+	}
+	var out []posts.Request
+	seen := map[string]bool{}
+	for _, handle := range f.cutters.items {
+		c, err := cutter.Find(sh.Dir, handle)
+		if err != nil {
+			return nil, err
+		}
+		for i, mm := range f.stock.mm(sh.Units) {
+			for _, kind := range f.kinds {
+				r := posts.Request{
+					Shop:  sh,
+					Joint: joint.Request{Cutter: c, Stock: mm, Land: f.land.mm(sh.Units)},
+					Stock: posts.Measure{MM: mm, Unit: source.Unit(f.stock.words.items[i], sh.Units)},
+					Kind:  kind, From: f.from.text, Mill: f.mill.mm(sh.Units), Sheet: f.sheet.text,
+					Posts: names, Version: version,
+				}
+				if id := r.ID(); !seen[id] {
+					seen[id] = true
+					out = append(out, r)
+				}
+			}
+		}
+	}
+	return out, nil
+}
+
+// makeOne makes a fixture and writes its files.
+func makeOne(ctx context.Context, r posts.Request, dir string) (madeFixture, error) {
+	f, files, reports, err := posts.Make(ctx, r)
+	if err != nil {
+		return madeFixture{}, err
+	}
+	m := madeFixture{
+		ID: f.ID, Kind: f.Kind, Mill: f.Diameter, Thickness: f.Sheet.Thick(), Zero: r.Shop.Defaults.Zero,
+		Seconds: f.Seconds, fixture: f,
+	}
+	for _, rep := range reports {
+		m.Gouge = max(m.Gouge, rep.Gouge.Size)
+		m.Leftover = max(m.Leftover, rep.Leftover.Size)
+	}
+	if f.Figures != nil {
+		m.PerTool = &perTool{f.Figures.PerTool[0], f.Figures.PerTool[1]}
+	}
+	if c := f.Contact; c != nil {
+		m.Nose = &nose{c.From, c.X, c.Support, c.Change}
+	}
+	m.Files, err = writeFiles(dir, f.ID, files)
+	return m, err
+}

@@ -1,0 +1,62 @@
+package posts
+
+import (
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode"
+	"blockwright/gcode/proof"
+	"blockwright/jig/joint"
+	"blockwright/jig/plate"
+	"blockwright/jig/shop"
+)
+
+// A Request asks for one fixture.
+type Request struct {
+	Shop    *shop.Shop
+	Joint   joint.Request // cutter, thicknesses, land
+	Stock   Measure       // the stock as its user wrote it; its length is Joint.Stock
+	Kind    string        // block or gauge
+	From    string        // gauge: "pin" or "cutter"; "" = pin where the shop has one
+	Mill    float64       // diameter in mm of the end mill to use; 0 = the largest that will do
+	Sheet   string        // name of the sheet; "" = the first
+	Posts   []string      // names of writers; none = all
+	Version string        // of the program, stated in every file
+}
+
+// A Program is the moves of one milling program before they are written.
+type Program struct {
+	Kind  proof.Kind
+	Moves []gcode.Move
+	Notes map[int]string // comment before Moves[i]
+	Lines []string       // more lines for the head
+	Mill  float64        // mm that the tool cuts; 0 where none turns
+	Top   bool           // Z zero on the sheet's top, else on the spoilboard
+}
+
+// A Fixture is everything known about one fixture: one layout on one sheet, cut
+// with one mill, its letters with the engraving tool.
+type Fixture struct {
+	ID, Kind, Title string
+	Request         Request
+	Setting         *joint.Setting
+	Pass            joint.Pass
+	Sheet           shop.Sheet
+	Mill            shop.Mill
+	Diameter        float64        // mm that the mill truly cuts in the sheet's material
+	Fitted          []plate.Cut    // in their own coordinates
+	At              []orb.Point    // where on the sheet their origins lie
+	Plates          []plate.Cut    // in their places on the sheet
+	Bound           orb.Bound      // of all walls
+	RPM, Feed       float64        // of milling
+	Figures         *plate.Figures // of a block
+	Contact         *plate.Contact // of a gauge
+	Hints           []string       // what the operator has to know
+	Milling         Program
+	Engraving       *Program // nil where there is nothing to engrave or no tool for it
+	Frame           Program
+	Drive           gcode.Drive // of the machine, for times
+	Seconds         float64     // of milling and engraving
+}
+
+// Kinds are the fixtures that [Make] knows.
+func Kinds() []string { return []string{"block", "gauge"} }

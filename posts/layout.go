@@ -1,0 +1,39 @@
+package posts
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/jig/plate"
+	"blockwright/jig/shop"
+)
+
+// step is the grid in mm on which plates are moved over the sheet: fine enough
+// for any machine, coarse enough that coordinates stay short.
+const step = 0.001
+
+// lay finds the plates' places on the sheet, in rows from the lower left: where
+// their origins come to lie. kerf is the widest groove in mm that is cut round a
+// plate. Between two plates two kerfs and 3 mm of sheet stay; to the sheet's edge
+// one kerf and 5 mm, for clamps and for what is squared off.
+func lay(cuts []plate.Cut, sheet shop.Sheet, kerf float64) ([]orb.Point, error) {
+	edge, gap := math.Ceil(kerf+5), math.Ceil(2*kerf+3)
+	var out []orb.Point
+	x, y, row := edge, edge, 0.0
+	for _, c := range cuts {
+		b := c.Wall.Bound().Union(c.Outline.Bound())
+		w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
+		if x+w+edge > sheet.Width && x > edge {
+			x, y, row = edge, y+row+gap, 0
+		}
+		if x+w+edge > sheet.Width || y+h+edge > sheet.Height {
+			return nil, fmt.Errorf("sheet %q is %g × %g mm; its parts need at least %.0f × %.0f",
+				sheet.Name, sheet.Width, sheet.Height, math.Ceil(x+w+edge), math.Ceil(y+h+edge))
+		}
+		out = append(out, orb.Point{math.Ceil((x-b.Min[0])/step) * step, math.Ceil((y-b.Min[1])/step) * step})
+		x, row = x+w+gap, math.Max(row, h)
+	}
+	return out, nil
+}

@@ -1,0 +1,331 @@
+package posts
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode"
+	"blockwright/gcode/proof"
+	"blockwright/gcode/route"
+	"blockwright/geom"
+	"blockwright/jig/joint"
+	"blockwright/jig/plate"
+	"blockwright/jig/shop"
+)
+
+// Make designs a fixture and gives the bytes of its files by extension, each
+// proved: every program has been read back from those bytes and its moves held
+// against the walls, every drawing read back and compared. The reports are those
+// of the programs, by extension.
+//
+// It fails where the joint, the table, the plate, the mill or the sheet does not
+// allow the fixture, and where a proof fails; then no bytes are returned.
+func Make(ctx context.Context, r Request) (*Fixture, map[string][]byte, map[string]proof.Report, error) {
+	writers, err := writersFor(r.Posts)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	f, err := design(r)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	files := map[string][]byte{}
+	reports := map[string]proof.Report{}
+	for _, w := range writers {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, nil, err
+		}
+		text, report, err := write(w, f)
+		if err != nil {
+			return nil, nil, nil, fmt.Errorf("%s.%s: %w", f.ID, w.Ext, err)
+		}
+		if text == nil {
+			continue
+		}
+		files[w.Ext] = text
+		if report != nil {
+			reports[w.Ext] = *report
+		}
+	}
+	return f, files, reports, nil
+}
+
+// design takes a request as far as moves.
+func design(r Request) (*Fixture, error) {
+	f := &Fixture{ID: r.ID(), Kind: r.Kind, Request: r}
+	var err error
+	if f.Sheet, err = pickSheet(r.Shop, r.Sheet); err != nil {
+		return nil, err
+	}
+	r.Joint.Web = r.Shop.Defaults.Web
+	if f.Setting, err = joint.Solve(r.Joint); err != nil {
+		return nil, err
+	}
+	if err := f.Setting.Fits(r.Shop.Table); err != nil {
+		return nil, err
+	}
+	f.Pass = f.Setting.Passes[0]
+	designs, err := f.plates(r)
+	if err != nil {
+		return nil, err
+	}
+	mills, err := pickMills(r.Shop, f.Sheet, r.Mill)
+	if err != nil {
+		return nil, err
+	}
+	cuts := make([]float64, len(mills))
+	for i, m := range mills {
+		cuts[i] = m.Cuts(f.Sheet.Material)
+	}
+	plates, err := plate.FitAll(designs, cuts)
+	if err != nil {
+		return nil, err
+	}
+	f.Diameter = plates[0].Mill
+	f.Mill = mills[slices.Index(cuts, f.Diameter)]
+	if r.Kind == "block" {
+		figures, err := plate.Measure(plates[0], f.Pass, f.Setting.Range[1])
+		if err != nil {
+			return nil, err
+		}
+		f.Figures = &figures
+	}
+	f.Fitted = plates
+	if f.At, err = lay(plates, f.Sheet, f.Diameter+r.Shop.Defaults.KerfExtra); err != nil {
+		return nil, err
+	}
+	var walls []geom.Path
+	for i, c := range plates {
+		f.Plates = append(f.Plates, c.Move(geom.Shift(f.At[i][0], f.At[i][1])))
+		walls = append(walls, f.Plates[i].Wall...)
+	}
+	f.Bound = geom.Bound(walls)
+	return f, f.program(r)
+}
+
+// from is what a gauge measures from: what was asked for, else the setup pin
+// where the shop has one.
+func (r Request) from() string {
+	switch {
+	case r.Kind != "gauge":
+		return ""
+	case r.From != "":
+		return r.From
+	case r.Shop.Table.Pin > 0:
+		return "pin"
+	}
+	return "cutter"
+}
+
+// ID names the fixture that the request asks for, whether or not it can be made:
+// CUTTER-STOCK[xOTHER]-KIND[-VARIANT].
+func (r Request) ID() string {
+	variant := r.from()
+	if r.Joint.Land > 0 {
+		variant = strings.TrimPrefix(variant+"-land"+Measure{MM: r.Joint.Land, Unit: r.Stock.Unit}.String(), "-")
+	}
+	with := ""
+	if r.Joint.With != nil {
+		with = r.Joint.With.Handle
+	}
+	return fixtureID(r.Joint.Cutter.Handle, with, r.Stock, Measure{MM: r.Joint.Other, Unit: r.Stock.Unit}, r.Kind, variant)
+}
+
+// plates designs the fixture's plates: alternatives, best first.
+func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
+	d := r.Shop.Defaults
+	c := r.Joint.Cutter
+	mark := strings.ToUpper(c.Name + "\n" + stockMark(r))
+	switch r.Kind {
+	case "block":
+		f.Title = fmt.Sprintf("Height setup block for %s, stock %s", c.Name, r.Stock)
+		return plate.Blocks(plate.BlockRequest{
+			Pass: f.Pass, Table: r.Shop.Table, Thick: f.Sheet.Thick(), Clear: d.Clearance, Ease: d.Ease, Mark: mark,
+		})
+	case "gauge":
+		f.Title = fmt.Sprintf("Fence-offset gauge for %s, stock %s", c.Name, r.Stock)
+		if !c.Known[0] && r.from() == "pin" {
+			return nil, fmt.Errorf("gauge: the radius of cutter %s is not known, so nothing can be measured from its axis; want --from cutter", c.Handle)
+		}
+		p, contact, err := plate.Gauge(plate.GaugeRequest{
+			Pass: f.Pass, Table: r.Shop.Table, Thick: f.Sheet.Thick(), Sheets: r.Shop.Sheets, From: r.from(),
+			Mark: mark + "\n" + strings.ToUpper(gaugeMark(r)),
+		})
+		if err != nil {
+			return nil, err
+		}
+		f.Contact = &contact
+		return [][]plate.Plate{{p}}, nil
+	}
+	return nil, fmt.Errorf("unknown fixture %q; want one of %s", r.Kind, strings.Join(Kinds(), ", "))
+}
+
+// stockMark is the stock as it is engraved: the letters have no quotes.
+func stockMark(r Request) string {
+	s := "T " + gcode.Number(r.Stock.MM, 3) + " mm"
+	if r.Stock.Unit == "in" {
+		s = "T " + gcode.Number(r.Stock.MM/InchMM, 4) + " in"
+	}
+	if l := r.Joint.Land; l > 0 {
+		s += " land " + gcode.Number(l, 3) + " mm"
+	}
+	return s
+}
+
+func gaugeMark(r Request) string {
+	if r.from() == "pin" {
+		return "pin " + gcode.Number(r.Shop.Table.Pin, 3) + " mm"
+	}
+	return "on cutter"
+}
+
+// pickSheet finds the sheet by its name; "" is the first.
+func pickSheet(s *shop.Shop, name string) (shop.Sheet, error) {
+	if name == "" && len(s.Sheets) > 0 {
+		return s.Sheets[0], nil
+	}
+	var names []string
+	for _, sh := range s.Sheets {
+		if sh.Name == name {
+			return sh, nil
+		}
+		names = append(names, sh.Name)
+	}
+	return shop.Sheet{}, fmt.Errorf("sheet %q is not in the shop; want one of %s", name, strings.Join(names, ", "))
+}
+
+// pickMills lists the end mills that can go through the sheet, largest first, or
+// the one of the diameter asked for.
+func pickMills(s *shop.Shop, sheet shop.Sheet, diameter float64) ([]shop.Mill, error) {
+	depth := sheet.Thick() + s.Defaults.Through
+	var out []shop.Mill
+	var have []string
+	for _, m := range s.Mills {
+		have = append(have, gcode.Number(m.Diameter, 4))
+		if diameter > 0 && math.Abs(m.Diameter-diameter) > 0.005 {
+			continue
+		}
+		if m.FluteLength > depth {
+			out = append(out, m)
+		} else if diameter > 0 {
+			return nil, fmt.Errorf("end mill %s: flutes of %g mm; sheet %q and the cut into the spoilboard need more than %g", m.Name, m.FluteLength, sheet.Name, depth)
+		}
+	}
+	if len(out) == 0 {
+		if diameter > 0 {
+			return nil, fmt.Errorf("no end mill of %s mm in the shop; it has %s", gcode.Number(diameter, 4), strings.Join(have, ", "))
+		}
+		return nil, fmt.Errorf("no end mill of the shop has flutes longer than %g mm, which sheet %q and the cut into the spoilboard need", depth, sheet.Name)
+	}
+	slices.SortStableFunc(out, func(a, b shop.Mill) int {
+		switch {
+		case a.Diameter > b.Diameter:
+			return -1
+		case a.Diameter < b.Diameter:
+			return 1
+		}
+		return 0
+	})
+	return out, nil
+}
+
+// program plans the moves of milling, engraving and frame.
+func (f *Fixture) program(r Request) error {
+	d, m := r.Shop.Defaults, r.Shop.Machine
+	caps := route.Caps{FeedXY: m.FeedXY, FeedZ: m.FeedZ, SpindleLow: m.SpindleLow, SpindleHigh: m.SpindleHigh}
+	rates, err := route.Feeds(spindle, f.Mill.Flutes, f.Sheet.ChipLoad, d.FeedFactor, caps)
+	if err != nil {
+		return err
+	}
+	f.RPM, f.Feed = rates.RPM, rates.Feed
+	tool := route.Tool{
+		Diameter: f.Diameter, FluteLength: f.Mill.FluteLength,
+		Flutes: f.Mill.Flutes, RPM: rates.RPM, Feed: rates.Feed, Plunge: rates.Plunge, StepDown: f.Sheet.StepDown,
+		SafeZ: d.SafeZ, Through: d.Through, RampAngle: d.Ramp, ZeroTop: d.Zero == "top", KerfExtra: d.KerfExtra,
+		Hold: d.Hold, Tabs: d.Tabs, TabWidth: d.TabWidth, TabHeight: d.TabHeight, Skin: d.Skin,
+		Spring: d.Spring, Overtravel: d.Overtravel,
+		Sheet: sheetBound(f.Sheet),
+	}
+	var jobs []route.Job
+	for _, c := range f.Plates {
+		jobs = append(jobs, route.Job{
+			Name: c.Part, Wall: c.Wall, Drill: c.Drill, Engrave: c.Engrave, Keep: c.Kept,
+			Thick: f.Sheet.Thick(), Allowance: d.Allowance, Climb: d.Climb,
+		})
+	}
+	p, err := route.Plan(jobs, tool)
+	if err != nil {
+		return err
+	}
+	f.Milling = Program{Kind: proof.Milling, Moves: p.Moves, Notes: p.Notes, Mill: f.Diameter, Top: tool.ZeroTop}
+	f.Hints = append(f.Hints, p.Hints...)
+	if err := f.engrave(r, jobs, tool); err != nil {
+		return err
+	}
+	frame, err := route.Frame(p.Bound, f.Sheet.Thick(), tool)
+	if err != nil {
+		return err
+	}
+	f.Frame = Program{Kind: proof.Frame, Moves: frame.Moves, Notes: frame.Notes, Top: tool.ZeroTop}
+	f.Drive = gcode.SmallDrive
+	if m.Accel > 0 {
+		f.Drive.Accel = m.Accel
+	}
+	f.Drive.Rapid = m.FeedXY
+	f.Seconds = gcode.Seconds(f.Milling.Moves, f.Drive)
+	if f.Engraving != nil {
+		f.Seconds += gcode.Seconds(f.Engraving.Moves, f.Drive)
+	}
+	return f.fitsMachine(p.Bound)
+}
+
+// engrave plans the engraving program, if the shop has a tool for it and there is
+// something to engrave.
+func (f *Fixture) engrave(r Request, jobs []route.Job, tool route.Tool) error {
+	lines := 0
+	for _, j := range jobs {
+		lines += len(j.Engrave)
+	}
+	if lines == 0 {
+		return nil
+	}
+	e := r.Shop.Engraver
+	if e == nil {
+		f.Hints = append(f.Hints, "the shop has no engraving tool: label the parts by hand and draw the centre line")
+		return nil
+	}
+	tool.Diameter, tool.RPM, tool.Feed, tool.Plunge = e.Tip, clampSpeed(e.RPM, r.Shop.Machine), e.Feed, e.Feed/3
+	tool.EngraveDepth = e.Depth
+	p, err := route.Engrave(jobs, tool)
+	if err != nil {
+		return err
+	}
+	f.Engraving = &Program{Kind: proof.Engraving, Moves: p.Moves, Notes: p.Notes, Mill: e.Tip, Top: true}
+	return nil
+}
+
+// clampSpeed is the speed that the machine's spindle has nearest to the one wanted.
+func clampSpeed(rpm float64, m shop.Machine) float64 {
+	if m.SpindleHigh > 0 {
+		rpm = math.Min(rpm, m.SpindleHigh)
+	}
+	return math.Max(rpm, m.SpindleLow)
+}
+
+// fitsMachine tells whether the machine reaches all that is milled.
+func (f *Fixture) fitsMachine(b orb.Bound) error {
+	t := f.Request.Shop.Machine.Travel
+	if t[0] > 0 && b.Max[0] > t[0] || t[1] > 0 && b.Max[1] > t[1] {
+		return fmt.Errorf("the parts reach to X %.1f Y %.1f; the machine travels %g × %g mm", b.Max[0], b.Max[1], t[0], t[1])
+	}
+	return nil
+}
+
+// spindle is the speed in rpm at which small end mills are run in wood and
+// plastic where the machine allows it. Common practice, no source.
+const spindle = 18000

@@ -1,0 +1,189 @@
+package posts
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+
+	"blockwright/gcode"
+	"blockwright/gcode/proof"
+	"blockwright/gcode/route"
+	"blockwright/geom"
+	"blockwright/posts/dxf"
+)
+
+// write makes the bytes of one file and proves them. No bytes and no error means
+// that the fixture has nothing for this writer.
+func write(w Writer, f *Fixture) ([]byte, *proof.Report, error) {
+	if w.Draw != nil {
+		var b bytes.Buffer
+		if err := w.Draw(&b, f); err != nil {
+			return nil, nil, err
+		}
+		return b.Bytes(), nil, f.proveDrawing(w, b.Bytes())
+	}
+	p := w.Program(f)
+	if p == nil {
+		return nil, nil, nil
+	}
+	var b bytes.Buffer
+	if err := gcode.Print(&b, w.Dialect, f.listing(w, p)); err != nil {
+		return nil, nil, err
+	}
+	report, err := f.proveProgram(w, p, b.Bytes())
+	if err != nil {
+		return nil, nil, err
+	}
+	return b.Bytes(), report, nil
+}
+
+// listing is the program with what its head states.
+func (f *Fixture) listing(w Writer, p *Program) gcode.Listing {
+	m := f.Request.Shop.Machine
+	h := gcode.Head{
+		Inch: f.Request.Shop.Units == "in", Zero: "table", Thickness: f.Sheet.Thick(), Mill: p.Mill,
+		Lines: []string{f.ID + "." + w.Ext, f.Title, w.Long + ", blockwright " + f.Request.Version},
+	}
+	if p.Top {
+		h.Zero = "top"
+	}
+	h.Lines = append(h.Lines, p.Lines...)
+	return gcode.Listing{
+		Head: h.Comment(), Notes: p.Notes, Moves: p.Moves,
+		Inch: h.Inch, Dwell: spinUp, Dial: m.Dial,
+	}
+}
+
+// spinUp is the time in s that a spindle gets to reach its speed. Common
+// practice, no source.
+const spinUp = 3
+
+// proveProgram reads a program back from its bytes and holds its moves against
+// the walls.
+func (f *Fixture) proveProgram(w Writer, p *Program, text []byte) (*proof.Report, error) {
+	name := f.ID + "." + w.Ext
+	prog, findings := gcode.Parse(name, text)
+	if len(findings) > 0 {
+		return nil, notProved(findings)
+	}
+	var ms []gcode.Move
+	_, findings = prog.Check(w.Dialect, f.setup(p), func(m *gcode.Move) { ms = append(ms, *m) })
+	if len(findings) > 0 {
+		return nil, notProved(findings)
+	}
+	report := f.hold(p, prog, ms)
+	if len(report.Findings) > 0 {
+		return nil, notProved(report.Findings)
+	}
+	return &report, nil
+}
+
+// setup is what the program meets: the sheet and the machine.
+func (f *Fixture) setup(p *Program) gcode.Setup {
+	m := f.Request.Shop.Machine
+	s := gcode.Setup{Mill: p.Kind == proof.Milling, Drive: f.Drive, FeedMax: m.FeedXY}
+	if !p.Top {
+		s.Top = f.Sheet.Thick()
+	}
+	return s
+}
+
+// hold holds the moves of a program, as read back, against what it should leave.
+func (f *Fixture) hold(p *Program, prog *gcode.Program, ms []gcode.Move) proof.Report {
+	d, m := f.Request.Shop.Defaults, f.Request.Shop.Machine
+	part := proof.Part{
+		Sheet: sheetBound(f.Sheet), Thick: f.Sheet.Thick(), Top: f.setup(p).Top, Kind: p.Kind, Program: prog,
+	}
+	r := proof.House()
+	r.Through, r.Safe, r.Ramp = d.Through, d.SafeZ, d.Ramp*math.Pi/180
+	r.Tab, r.TabHigh, r.Skin = d.TabWidth, d.TabHeight, d.Skin
+	r.Travel, r.Feed = m.Travel, m.FeedXY
+	r.RPMLow, r.RPMHigh, r.SpinUp = m.SpindleLow, m.SpindleHigh, spinUp
+	if f.Request.Shop.Units == "in" {
+		// Words in inches have five decimals: a step is 0.000254 mm.
+		r.Limit = 0.002
+	}
+	switch d.Hold {
+	case route.Screws:
+		r.Hold = proof.ByScrews
+	case route.Skin:
+		r.Hold = proof.BySkin
+	}
+	switch p.Kind {
+	case proof.Milling:
+		r.Step, r.Flute = f.Sheet.StepDown, f.Mill.FluteLength
+		for _, c := range f.Plates {
+			part.Wall = append(part.Wall, c.Wall...)
+			part.Drill = append(part.Drill, c.Drill...)
+			part.Keep = append(part.Keep, c.Kept...)
+		}
+	case proof.Engraving:
+		for _, c := range f.Plates {
+			part.Engrave = append(part.Engrave, c.Engrave...)
+		}
+	}
+	part.Rules = r
+	return proof.Hold(ms, p.Mill, part)
+}
+
+// An Unproved program was not written: its own proof failed.
+type Unproved struct{ Findings []gcode.Finding }
+
+func notProved(fs []gcode.Finding) error { return &Unproved{fs} }
+
+func (u *Unproved) Error() string {
+	f := u.Findings[0]
+	s := fmt.Sprintf("the program did not pass its proof and was not written: line %d: %s %s", f.Line, f.Code, f.Text)
+	if n := len(u.Findings) - 1; n > 0 {
+		s += fmt.Sprintf(" (and %d more)", n)
+	}
+	return s
+}
+
+// proveDrawing reads a drawing back from its bytes and compares it.
+func (f *Fixture) proveDrawing(w Writer, text []byte) error {
+	if w.Post == "svg" {
+		d := xml.NewDecoder(bytes.NewReader(text))
+		for {
+			if _, err := d.Token(); errors.Is(err, io.EOF) {
+				return nil
+			} else if err != nil {
+				return fmt.Errorf("the drawing is no proper XML: %w", err)
+			}
+		}
+	}
+	d, err := dxf.Read(f.ID+"."+w.Ext, text)
+	if err != nil {
+		return err
+	}
+	wall, err := d.Region("WALL", f.ID+"."+w.Ext)
+	if err != nil {
+		return err
+	}
+	var want geom.Region
+	for _, c := range f.Plates {
+		want = append(want, c.Wall...)
+	}
+	if len(wall) != len(want) {
+		return fmt.Errorf("the drawing has %d walls when read back; want %d", len(wall), len(want))
+	}
+	return sameWalls(wall, want)
+}
+
+// sameWalls compares two sets of walls path by path: same places within 1e-8 mm.
+func sameWalls(have, want geom.Region) error {
+	for _, p := range want {
+		for _, v := range p.V {
+			if d := geom.Nearest(have, v.Point).Dist; !(d <= 1e-8) {
+				return fmt.Errorf("the drawing's wall lies %g mm off at (%.4f, %.4f) when read back", d, v.X(), v.Y())
+			}
+		}
+	}
+	if d := math.Abs(have.Area() - want.Area()); !(d <= 1e-5) {
+		return fmt.Errorf("the drawing's walls enclose %g mm² more or less when read back", d)
+	}
+	return nil
+}

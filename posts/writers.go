@@ -1,0 +1,174 @@
+package posts
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode"
+	"blockwright/gcode/proof"
+	"blockwright/geom"
+	"blockwright/jig/shop"
+	"blockwright/posts/dxf"
+)
+
+// A Writer turns a fixture into one file.
+type Writer struct {
+	Post    string         // name under which it is asked for; several writers may share it
+	Ext     string         // the file is ID.Ext
+	Long    string         // what it is
+	Dialect *gcode.Dialect // of a program; nil for a drawing
+	// Program picks the program to print; nil where the fixture has none or the
+	// writer makes a drawing.
+	Program func(*Fixture) *Program
+	// Draw writes a drawing.
+	Draw func(io.Writer, *Fixture) error
+}
+
+// Writers are all writers in a fixed order.
+func Writers() []Writer {
+	ngc, grbl := gcode.RS274NGC(), gcode.Grbl()
+	milling := func(f *Fixture) *Program { return &f.Milling }
+	engraving := func(f *Fixture) *Program { return f.Engraving }
+	frame := func(f *Fixture) *Program { return &f.Frame }
+	return []Writer{
+		{Post: "rs274ngc", Ext: "ngc", Long: "milling program, NIST RS274/NGC version 3", Dialect: ngc, Program: milling},
+		{Post: "rs274ngc", Ext: "engrave.ngc", Long: "engraving program", Dialect: ngc, Program: engraving},
+		{Post: "rs274ngc", Ext: "frame.ngc", Long: "traces the extents above the sheet, spindle off", Dialect: ngc, Program: frame},
+		{Post: "grbl", Ext: "nc", Long: "milling program, grbl 1.1 subset", Dialect: grbl, Program: milling},
+		{Post: "grbl", Ext: "engrave.nc", Long: "engraving program", Dialect: grbl, Program: engraving},
+		{Post: "grbl", Ext: "frame.nc", Long: "traces the extents above the sheet, spindle off", Dialect: grbl, Program: frame},
+		{Post: "outline", Ext: "outline.ngc", Long: "nominal outlines as a pen path, spindle off", Dialect: ngc, Program: pen},
+		{Post: "dxf", Ext: "dxf", Long: "drawing exchange file, R2000", Draw: drawDXF(dxf.R2000)},
+		{Post: "dxf-r12", Ext: "r12.dxf", Long: "drawing exchange file, R12", Draw: drawDXF(dxf.R12)},
+		{Post: "svg", Ext: "svg", Long: "drawing at true size", Draw: drawSVG},
+	}
+}
+
+// PostNames are the names under which writers are asked for.
+func PostNames() []string {
+	var out []string
+	for _, w := range Writers() {
+		if len(out) == 0 || out[len(out)-1] != w.Post {
+			out = append(out, w.Post)
+		}
+	}
+	return out
+}
+
+// writersFor are the writers of the named posts, all without names.
+func writersFor(posts []string) ([]Writer, error) {
+	all := Writers()
+	if len(posts) == 0 {
+		return all, nil
+	}
+	var out []Writer
+	for _, name := range posts {
+		n := len(out)
+		for _, w := range all {
+			if w.Post == name {
+				out = append(out, w)
+			}
+		}
+		if len(out) == n {
+			return nil, fmt.Errorf("unknown post %q; want one of %s", name, strings.Join(PostNames(), ", "))
+		}
+	}
+	return out, nil
+}
+
+// pen is the nominal outlines as a path for a pen that touches the sheet's top:
+// to look at sizes and places before anything is cut. The spindle stays off.
+func pen(f *Fixture) *Program {
+	p := &Program{Kind: proof.Frame, Top: true, Notes: map[int]string{}}
+	safe := f.Request.Shop.Defaults.SafeZ
+	at := [3]float64{0, 0, safe}
+	p.Moves = append(p.Moves, gcode.Move{From: [3]float64{}, To: at})
+	add := func(m gcode.Move) {
+		if m.To == at {
+			return
+		}
+		m.From = at
+		p.Moves = append(p.Moves, m)
+		at = m.To
+	}
+	feed := math.Min(f.Request.Shop.Machine.FeedXY, 1000)
+	for _, c := range f.Plates {
+		p.Notes[len(p.Moves)] = c.Part
+		for _, path := range append(append([]geom.Path{}, c.Outline...), c.Drill...) {
+			s := path.Start()
+			add(gcode.Move{To: [3]float64{s[0], s[1], safe}})
+			add(gcode.Move{To: [3]float64{s[0], s[1], 0}, Op: gcode.Line, Feed: feed / 3})
+			for i := range path.Edges() {
+				add(feedAlong(path.Edge(i), 0, feed))
+			}
+			add(gcode.Move{To: [3]float64{s[0], s[1], safe}})
+		}
+	}
+	return p
+}
+
+// feedAlong is the feed move along an edge at the height z.
+func feedAlong(e geom.Edge, z, feed float64) gcode.Move {
+	m := gcode.Move{To: [3]float64{e.B[0], e.B[1], z}, Op: gcode.Line, Feed: feed}
+	if !e.Straight() {
+		m.Centre, _ = e.Arc()
+		m.Op = gcode.CCW
+		if e.Bulge < 0 {
+			m.Op = gcode.CW
+		}
+	}
+	return m
+}
+
+// drawDXF writes the layers of a fixture.
+func drawDXF(v dxf.Version) func(io.Writer, *Fixture) error {
+	return func(w io.Writer, f *Fixture) error {
+		d, err := drawing(f)
+		if err != nil {
+			return err
+		}
+		return dxf.Write(w, d, v)
+	}
+}
+
+func drawing(f *Fixture) (*dxf.Drawing, error) {
+	d := dxf.New()
+	for _, c := range f.Plates {
+		d.Draw("OUTLINE", c.Outline...)
+		d.Draw("WALL", c.Wall...)
+		if err := d.DrawCircles("DRILL", c.Drill...); err != nil {
+			return nil, err
+		}
+		d.Draw("ENGRAVE", c.Engrave...)
+		d.Draw("SEAT", c.Kept...)
+		d.Draw("CUTTER", c.Ghost...)
+	}
+	s := sheetBound(f.Sheet)
+	d.Draw("SHEET", geom.Rect(s.Min[0], s.Min[1], s.Max[0], s.Max[1]))
+	return d, nil
+}
+
+func sheetBound(s shop.Sheet) orb.Bound {
+	return orb.Bound{Max: orb.Point{s.Width, s.Height}}
+}
+
+// drawSVG writes the drawing for people.
+func drawSVG(w io.Writer, f *Fixture) error {
+	s := f.Request.Shop
+	p := picture{
+		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Setting,
+		Table: s.Table, Sheet: f.Sheet, Mill: f.Diameter,
+	}
+	if f.Contact != nil {
+		p.Pin = f.Contact.Pin
+	}
+	for i, c := range f.Fitted {
+		p.Parts = append(p.Parts, part{Cut: c, At: f.At[i]})
+	}
+	_, err := w.Write(draw(p).Bytes())
+	return err
+}
