@@ -1,0 +1,343 @@
+package geom
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// A FittedPath is a path of few lines and arcs through many measured points.
+type FittedPath struct {
+	Path  Path
+	Noise float64 // mm, standard deviation of the points from the path, normal to it
+	First []int   // index of the first point of each piece; the last piece ends with the points
+	fits  []fit
+}
+
+// A fit is the line or circle of one piece.
+type fit struct {
+	first, end int // its points
+	at, dir    orb.Point
+	round      bool
+	centre     orb.Point
+	radius     float64
+}
+
+// FitPath finds the open path of lines and arcs from which the points, in their
+// order, were measured with some noise. Neither the number of edges nor the noise
+// need be known: among all ways to divide the points it takes the one with the
+// least sum of squared distances over the noise's variance plus a charge for each
+// piece, as an information criterion does (G. Schwarz, Annals of Statistics 6
+// (1978) 461-464), found by dynamic programming over the places of division
+// (R. Bellman, Communications of the ACM 4 (1961) 284). An edge much shorter than
+// ten points or about as small as the noise is not seen.
+//
+// It fails with less than 8 points, and on coordinates that are no numbers.
+func FitPath(q []orb.Point) (FittedPath, error) {
+	if len(q) < 8 {
+		return FittedPath{}, fmt.Errorf("geom: %d points; want at least 8 to fit a path", len(q))
+	}
+	for i, p := range q {
+		if !finite(p[0]) || !finite(p[1]) {
+			return FittedPath{}, fmt.Errorf("geom: point %d (%g, %g) is no place", i, p[0], p[1])
+		}
+	}
+	d := newDivision(q)
+	cuts := d.best()
+	d.shift(cuts)
+	cuts = d.prune(cuts)
+	f := FittedPath{}
+	sum := 0.0
+	for k := 1; k < len(cuts); k++ {
+		g := d.fit(cuts[k-1], cuts[k])
+		f.fits = append(f.fits, g)
+		f.First = append(f.First, cuts[k-1])
+		for _, p := range q[g.first:g.end] {
+			e := g.off(p)
+			sum += e * e
+		}
+	}
+	f.Noise = math.Sqrt(sum / float64(len(q)))
+	f.Path = assemble(q, f.fits, f.Noise)
+	return f, nil
+}
+
+// off is the distance of a point from the whole line or circle.
+func (g *fit) off(p orb.Point) float64 {
+	if g.round {
+		return dist(p, g.centre) - g.radius
+	}
+	return cross(g.dir, sub(p, g.at))
+}
+
+// foot is the nearest point of the whole line or circle.
+func (g *fit) foot(p orb.Point) orb.Point {
+	if !g.round {
+		s := dot(g.dir, sub(p, g.at))
+		return orb.Point{g.at[0] + s*g.dir[0], g.at[1] + s*g.dir[1]}
+	}
+	v := sub(p, g.centre)
+	l := math.Hypot(v[0], v[1])
+	if l == 0 {
+		return p
+	}
+	return orb.Point{g.centre[0] + v[0]/l*g.radius, g.centre[1] + v[1]/l*g.radius}
+}
+
+// A division looks for the best places to divide the points.
+type division struct {
+	q     []orb.Point
+	sums  []moments // sums[i] over the first i points
+	v     float64   // the noise's variance
+	line  float64   // charge for a line
+	arc   float64   // charge for an arc
+	grain int       // places are looked for every so many points, then shifted
+}
+
+func newDivision(q []orb.Point) *division {
+	d := &division{q: q, sums: make([]moments, len(q)+1)}
+	m := moments{o: centroid(q)}
+	d.sums[0] = m
+	for i, p := range q {
+		m.add(p)
+		d.sums[i+1] = m
+	}
+	// Below a thousandth of a millimetre rounding in the sums would look like
+	// structure.
+	s := math.Max(noiseOf(q), 1e-3)
+	d.v = s * s
+	// Two parameters and a place for a line, one more for an arc; half as much
+	// again, because the best of many places is taken.
+	l := math.Log(float64(len(q)))
+	d.line, d.arc = 4.5*l, 6*l
+	d.grain = max(1, len(q)/400)
+	return d
+}
+
+// noiseOf estimates the standard deviation of the points normal to their path from
+// second differences, whose variance is six times that of a point; the median
+// passes over corners.
+func noiseOf(q []orb.Point) float64 {
+	w := min(8, (len(q)-1)/2)
+	var ds []float64
+	for i := w; i+w < len(q); i++ {
+		u := sub(q[i+w], q[i-w])
+		l := math.Hypot(u[0], u[1])
+		if l == 0 {
+			continue
+		}
+		a, b := sub(q[i-1], q[i]), sub(q[i+1], q[i])
+		ds = append(ds, math.Abs(cross(u, orb.Point{a[0] + b[0], a[1] + b[1]}))/l)
+	}
+	if len(ds) == 0 {
+		return 0
+	}
+	slices.Sort(ds)
+	return ds[len(ds)/2] * 1.4826 / math.Sqrt(6) // the median of |x| is 0.6745 σ
+}
+
+// cost of the points i to j-1 as one piece, and whether an arc is cheaper.
+func (d *division) cost(i, j int) (c float64, round bool) {
+	n := j - i
+	if n < 3 {
+		return math.Inf(1), false
+	}
+	m := d.sums[j].less(&d.sums[i])
+	m = m.central()
+	s := m.spread() / d.v
+	c = s + d.line
+	if n < 6 || s < float64(n) {
+		return c, false
+	}
+	if o, r, ok := m.circle(); ok && r < 1e3*math.Sqrt(m.xx+m.yy) {
+		if a := m.roundness(o, r)/d.v + d.arc; a < c {
+			return a, true
+		}
+	}
+	return c, false
+}
+
+// best finds the cheapest division: for every place the cheapest way to reach it,
+// from the places before. A piece only gets dearer as it grows, so the search goes
+// back no farther than a piece that costs more than the best way found.
+func (d *division) best() []int {
+	var at []int
+	for i := 0; i < len(d.q)-d.grain/2; i += d.grain {
+		at = append(at, i)
+	}
+	at = append(at, len(d.q))
+	total := make([]float64, len(at))
+	from := make([]int, len(at))
+	for j := 1; j < len(at); j++ {
+		total[j] = math.Inf(1)
+		for i := j - 1; i >= 0; i-- {
+			c, _ := d.cost(at[i], at[j])
+			if t := total[i] + c; t < total[j] {
+				total[j], from[j] = t, i
+			}
+			if c > total[j] && !math.IsInf(c, 1) {
+				break
+			}
+		}
+	}
+	var cuts []int
+	for j := len(at) - 1; ; j = from[j] {
+		cuts = append(cuts, at[j])
+		if j == 0 {
+			break
+		}
+	}
+	slices.Reverse(cuts)
+	return cuts
+}
+
+// shift moves each place to the best point around it.
+func (d *division) shift(cuts []int) {
+	for range 3 {
+		for k := 1; k+1 < len(cuts); k++ {
+			best, where := math.Inf(1), cuts[k]
+			for i := max(cuts[k-1]+3, cuts[k]-d.grain); i <= min(cuts[k+1]-3, cuts[k]+d.grain); i++ {
+				a, _ := d.cost(cuts[k-1], i)
+				b, _ := d.cost(i, cuts[k+1])
+				if a+b < best {
+					best, where = a+b, i
+				}
+			}
+			cuts[k] = where
+		}
+	}
+}
+
+// prune leaves out short pieces that stand only because a place of division fell
+// between two of those looked at: the neighbours take their points if that is
+// cheaper.
+func (d *division) prune(cuts []int) []int {
+	for k := 1; k+2 < len(cuts); {
+		i, j := cuts[k-1], cuts[k+2]
+		if cuts[k+1]-cuts[k] > 4*d.grain+6 {
+			k++
+			continue
+		}
+		now := 0.0
+		for m := k - 1; m <= k+1; m++ {
+			c, _ := d.cost(cuts[m], cuts[m+1])
+			now += c
+		}
+		best, where := now, -1
+		for m := max(i+3, cuts[k]-d.grain); m <= min(j-3, cuts[k+1]+d.grain); m++ {
+			a, _ := d.cost(i, m)
+			b, _ := d.cost(m, j)
+			if a+b < best {
+				best, where = a+b, m
+			}
+		}
+		if where < 0 {
+			k++
+			continue
+		}
+		cuts[k] = where
+		cuts = slices.Delete(cuts, k+1, k+2)
+		k = max(1, k-1)
+	}
+	return cuts
+}
+
+// fit finds the line or circle of the points i to j-1.
+func (d *division) fit(i, j int) fit {
+	g := fit{first: i, end: j}
+	q := d.q[i:j]
+	if _, round := d.cost(i, j); round {
+		if c, err := FitCircle(q); err == nil {
+			g.round, g.centre, g.radius = true, c.Centre, c.Radius
+			return g
+		}
+	}
+	if l, err := FitLine(q); err == nil {
+		g.at, g.dir = l.At, l.Dir
+	} else {
+		g.at, g.dir = q[0], orb.Point{0, 1}
+	}
+	return g
+}
+
+// assemble makes the path of the pieces: neighbours meet where their lines or
+// circles cross near the place of division, or, if they are all but tangent there,
+// between the nearest points of both.
+func assemble(q []orb.Point, fits []fit, noise float64) Path {
+	v := make([]orb.Point, 0, len(fits)+1)
+	v = append(v, fits[0].foot(q[0]))
+	for k := 1; k < len(fits); k++ {
+		a, b := &fits[k-1], &fits[k]
+		p, r := q[b.first-1], q[b.first]
+		m := orb.Point{(p[0] + r[0]) / 2, (p[1] + r[1]) / 2}
+		at := m
+		for range 30 { // nearest to both, by turns; the crossing if they cross
+			x, y := a.foot(at), b.foot(at)
+			at = orb.Point{(x[0] + y[0]) / 2, (x[1] + y[1]) / 2}
+		}
+		if x, ok := a.meet(b, m); ok && dist(x, m) <= 20*noise+3*dist(p, r) {
+			at = x
+		}
+		v = append(v, at)
+	}
+	v = append(v, fits[len(fits)-1].foot(q[len(q)-1]))
+	vs := make([]Vertex, len(v))
+	for k := range v {
+		vs[k].Point = v[k]
+		if k < len(fits) && fits[k].round {
+			g := &fits[k]
+			a, b := sub(v[k], g.centre), sub(v[k+1], g.centre)
+			mid := sub(q[(g.first+g.end)/2], v[k])
+			th := math.Atan2(cross(a, b), dot(a, b))
+			// points to the right of the chord: counter-clockwise
+			if ccw := cross(sub(v[k+1], v[k]), mid) < 0; ccw && th < 0 {
+				th += 2 * math.Pi
+			} else if !ccw && th > 0 {
+				th -= 2 * math.Pi
+			}
+			vs[k].Bulge = math.Tan(th / 4)
+		}
+	}
+	p, err := NewPath(false, vs...)
+	if err != nil { // finite points give finite fits
+		return Path{V: []Vertex{{Point: q[0]}}}
+	}
+	return p
+}
+
+// meet is where two lines or circles cross, of two places the one nearer to m. It
+// is false where they do not or where they cross under less than about 10°.
+func (g *fit) meet(o *fit, m orb.Point) (orb.Point, bool) {
+	// Newton on both distances, from m.
+	at := m
+	for range 50 {
+		n1, n2 := g.normal(at), o.normal(at)
+		det := cross(n1, n2)
+		if math.Abs(det) < 0.17 {
+			return at, false
+		}
+		d1, d2 := g.off(at), o.off(at)
+		dx := (-d1*n2[1] + d2*n1[1]) / det
+		dy := (-n1[0]*d2 + n2[0]*d1) / det
+		at = orb.Point{at[0] + dx, at[1] + dy}
+		if math.Abs(dx)+math.Abs(dy) < 1e-12 {
+			return at, true
+		}
+	}
+	return at, false
+}
+
+// normal is the gradient of off.
+func (g *fit) normal(p orb.Point) orb.Point {
+	if !g.round {
+		return orb.Point{-g.dir[1], g.dir[0]}
+	}
+	v := sub(p, g.centre)
+	l := math.Hypot(v[0], v[1])
+	if l == 0 {
+		return orb.Point{1, 0}
+	}
+	return orb.Point{v[0] / l, v[1] / l}
+}
