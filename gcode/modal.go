@@ -69,9 +69,9 @@ func conflict(text []byte, before []Word, w Word, bit uint32) string {
 		if o.Letter != w.Letter || o.code >= 1000 {
 			continue
 		}
-		g := groupOf[o.code]
+		g := uint32(groupOf[o.code])
 		if w.Letter == 'M' {
-			g = groupOfM[o.code]
+			g = 16 + uint32(groupOfM[o.code])
 		}
 		if 1<<g == bit {
 			return fmt.Sprintf("%s beside %s: two codes of one modal group; want one of them", codeName(w), codeName(o))

@@ -45,15 +45,15 @@ func unlike(ms []Move, canon outside.Canon) string {
 		// barely show may be left out there.
 		for {
 			short := c != nil && (c.Kind <= outside.Line && near(c.To, at, 1.6*c.Step) || c.Kind == outside.Dwell && c.Wait == 0)
-			mine := m != nil && m.Op <= Line && near(m.To, at, 0.005)
-			if short && mine && near(m.To, c.To, 1.6*c.Step) {
+			mine := m != nil && m.Op <= Line && near(m.To, at, 0.012)
+			if short && mine && near(m.To, c.To, 1.6*c.Step) && int(m.Op) == c.Kind {
 				break
 			}
 			if short {
 				c = next()
 				continue
 			}
-			if mine && (c == nil || !near(m.To, c.To, 1.6*c.Step)) {
+			if mine && (c == nil || int(m.Op) != c.Kind || !near(m.To, c.To, 1.6*c.Step)) {
 				at = m.To
 				m = ours()
 				continue
@@ -109,6 +109,49 @@ func near(a, b [3]float64, tol float64) bool {
 	return true
 }
 
+// The odd but good programs: accepted there, the same moves.
+func TestOutsideGoodPrograms(t *testing.T) {
+	for name, text := range corpus(t, "good") {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			d := corpusDialect(name)
+			tolerance := "0.002"
+			if d.Name == "grbl" {
+				tolerance = "0.005"
+			}
+			ms, found := checked(d, name, text)
+			require.Empty(t, found)
+			canon, refused := outside.RS274(t, text, outside.Options{RadiusTolerance: tolerance})
+			require.Empty(t, refused)
+			require.Empty(t, unlike(ms, canon))
+		})
+	}
+}
+
+// What is printed is accepted by the strict interpreter, and its moves are those
+// that went in.
+func TestOutsidePrinted(t *testing.T) {
+	for _, name := range Dialects() {
+		for _, inch := range []bool{false, true} {
+			t.Run(fmt.Sprint(name, " inch ", inch), func(t *testing.T) {
+				t.Parallel()
+				d, err := DialectNamed(name)
+				require.NoError(t, err)
+				for seed := range 60 {
+					ms := randomMoves(uint64(seed), 60)
+					text := printed(t, d, Listing{Head: Head{Inch: inch, Zero: "top", Mill: 3.175}.Comment(), Moves: ms, Inch: inch, Dwell: 2, Dial: seed%2 == 0})
+					canon, refused := outside.RS274(t, []byte(text), outside.Options{})
+					require.Empty(t, refused)
+					require.True(t, canon.Ended)
+					got, found := run(t, d, text)
+					require.Empty(t, found)
+					require.Empty(t, unlike(got, canon))
+				}
+			})
+		}
+	}
+}
+
 // Thousands of random programs: no finding here, accepted there, the same moves.
 func TestOutsideRandomPrograms(t *testing.T) {
 	programs := 1200
@@ -140,4 +183,3 @@ func TestOutsideRandomPrograms(t *testing.T) {
 		})
 	}
 }
-

@@ -158,7 +158,7 @@ line:
 					if l == 'G' {
 						bit = 1 << (groupOf[w.code] & 31) &^ 1
 					} else {
-						bit = 1 << (groupOfM[w.code] & 31) &^ 1
+						bit = 1 << 16 << (groupOfM[w.code] & 15) &^ (1 << 16) // apart from those of G
 						manyM++
 					}
 				} else if l == 'M' {

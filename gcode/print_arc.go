@@ -37,6 +37,10 @@ func (p *printer) arc(m *Move) {
 	}
 }
 
+// leastRadius in mm of an arc that is written as one: controllers take an arc
+// whose radius is below their tolerance for a mistake.
+const leastRadius = 0.005
+
 // arcPart writes the part of the arc between two fractions of it.
 func (p *printer) arcPart(m *Move, t0, t1 float64) {
 	to := m.At(t1)
@@ -44,7 +48,7 @@ func (p *printer) arcPart(m *Move, t0, t1 float64) {
 	step := p.mm(1)
 	theta := math.Abs(m.Sweep()) * (t1 - t0)
 	sagitta := r * (1 - math.Cos(theta/2))
-	if sagitta <= step/2 || r > MostLength {
+	if sagitta <= step/2 || r < leastRadius || r > MostLength {
 		p.chords(m, t0, t1, sagitta)
 		return
 	}

@@ -10,8 +10,9 @@ import (
 // the call only. Blocks with the block-delete slash are run.
 //
 // A block's words act in the order of N table 8. The tool starts at (0, 0, 0),
-// with millimetres, G17 G90 G94 G40 G49 G54 G98 in force, no feed, spindle off, as
-// after M2 (N 3.6.1). What a block asks for and the interpreter cannot do is a
+// with millimetres, G17 G90 G94 G40 G49 G54 G99 in force, no feed, spindle off, as
+// after M2 (N 3.6.1; it says nothing of G98 and G99: G99 is what controllers start
+// with). What a block asks for and the interpreter cannot do is a
 // finding; the rest of the block is done. Moves of no length are left out.
 //
 // Run judges what the text and the dialect decide. What the sheet and the machine
@@ -91,15 +92,17 @@ type machine struct {
 	cycle     cycleState
 
 	// the block being run
-	b    *Block
-	v    [26]float64
-	mask uint32
-	used uint32
-	move Move
+	b        *Block
+	v        [26]float64
+	mask     uint32
+	used     uint32
+	move     Move
+	strange  bool // it has a G code that the dialect has not
+	strangeM bool // the same of M
 }
 
 func newMachine(p *Program, d *Dialect, each func(*Move)) *machine {
-	m := &machine{p: p, d: d, each: each, unit: 1, motion: uint16(d.Motion), initial: true, sys: 1}
+	m := &machine{p: p, d: d, each: each, unit: 1, motion: uint16(d.Motion), sys: 1}
 	m.knowsG, m.knowsM = d.table()
 	m.known[1] = true
 	return m
@@ -114,6 +117,7 @@ func (m *machine) block(i uint32) bool {
 	mask := uint32(0)
 	gset, mset := uint32(0), uint32(0)
 	var motion uint16
+	m.strange, m.strangeM = false, false
 	for k := range words {
 		w := &words[k]
 		switch w.Letter {
@@ -146,8 +150,11 @@ func (m *machine) block(i uint32) bool {
 	if m.d.Digits > 0 {
 		m.digits(words)
 	}
+	if b.Bad {
+		defer m.hazy(b)
+	}
 	// The common block: at most a motion word, coordinates, a feed.
-	if gset&^(1<<gMotion) == 0 && mset == 0 && mask&^(bitN|bitsXYZ|bitF|bitI|bitJ|bitK|bitR) == 0 {
+	if !m.strange && gset&^(1<<gMotion) == 0 && mset == 0 && mask&^(bitN|bitsXYZ|bitF|bitI|bitJ|bitK|bitR) == 0 {
 		if mask&bitF != 0 {
 			m.setFeed(m.unit)
 		}
@@ -164,6 +171,18 @@ func (m *machine) block(i uint32) bool {
 		return false
 	}
 	return m.fullBlock(words, gset, mset, motion)
+}
+
+// hazy marks the axes that a faulty block has no word for as not known: the faulty
+// word may have been theirs. The fault itself has been told, so what follows from
+// it is not.
+func (m *machine) hazy(b *Block) {
+	for k := range 3 {
+		if m.mask&(bitX<<k) == 0 {
+			m.lost[k] = true
+			m.told = true
+		}
+	}
 }
 
 // setMotion makes a code of the motion group the one in force.

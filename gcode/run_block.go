@@ -136,6 +136,10 @@ func (m *machine) fullBlock(words []Word, gset, mset uint32, motion uint16) bool
 	switch {
 	case axesTaken:
 		m.used |= bitsXYZ
+	case m.strange && !has(gMotion):
+		// The axis words are the strange code's: where it goes is not known.
+		m.lose(m.mask & bitsXYZ)
+		m.told = true
 	case alone == 530:
 		m.machineFrame(has(gMotion))
 	case has(gMotion) || m.mask&(bitsXYZ|bitI|bitJ|bitK|bitR) != 0:

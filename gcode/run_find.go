@@ -8,6 +8,12 @@ import (
 
 // add records a finding at the byte offset at, which lies in the current block.
 func (m *machine) add(at int, code, text string) {
+	if m.b.Bad {
+		switch code {
+		case MissingWord, NoMotion, UnusedWord, ArcNoOffset, ArcNoAxis, InverseFeed:
+			return // for want of the word that could not be read
+		}
+	}
 	m.addLine(at, int(m.b.Off), int(m.b.Line), code, text)
 }
 
@@ -63,28 +69,23 @@ func (m *machine) unknown(w *Word) {
 	if w.code == noCode {
 		return // told by Parse
 	}
+	if w.Letter == 'G' {
+		m.strange = true
+	} else {
+		m.strangeM = true
+	}
 	m.add(int(w.Off), DialectCode, fmt.Sprintf("%s is not in dialect %s", codeName(*w), m.d.Name))
 }
 
 // unused tells of words that no code of the block uses.
 func (m *machine) unused(left uint32) {
-	if m.b.Bad || m.hasUnknown() {
-		return // the code that would use it may be the one that is missing
+	if m.strange || m.strangeM {
+		return // they may be the strange code's
 	}
 	for ; left != 0; left &= left - 1 {
 		bit := left & -left
 		m.add(m.wordAt(bit), UnusedWord, fmt.Sprintf("%c is used by no code on the line", letterOf(bit)))
 	}
-}
-
-// hasUnknown tells whether the block has a code that the dialect has not.
-func (m *machine) hasUnknown() bool {
-	for _, w := range m.p.Words[m.b.First:m.b.End] {
-		if w.Letter == 'G' && (w.code >= 1000 || !m.knowsG[w.code]) || w.Letter == 'M' && (w.code >= 1000 || !m.knowsM[w.code]) {
-			return true
-		}
-	}
-	return false
 }
 
 // digits judges the length of the block's numbers.

@@ -1,0 +1,6 @@
+G21 G17 G90
+G0 Z5
+S12000 M3 F300
+G1 X5 (really?) (want RS604)
+M5
+M30
