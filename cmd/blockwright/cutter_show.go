@@ -1,19 +1,22 @@
 package main
 
 import (
-	"fmt"
-	"io"
+	"errors"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"blockwright/geom"
 	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
 )
 
 func newCutterShowCmd(s *streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "show HANDLE",
 		Short: "Describe a cutter",
-		Long: `Show prints a cutter's sizes and what they allow.
+		Long: `Show prints a cutter's sizes, its profile edge by edge, and for a cutter that joins
+boards the centre of its profile and the thicknesses of stock that it joins.
 
 Exit status is 0 when the cutter was read, 1 if its file has faults, 3 for a wrong
 command line and 4 if the shop or the cutter is missing or cannot be read.`,
@@ -23,17 +26,27 @@ command line and 4 if the shop or the cutter is missing or cannot be read.`,
 	}
 }
 
-// A cutterView describes a cutter.
+// A cutterView describes a cutter. What the cutter's file or joint does not state
+// is null.
 type cutterView struct {
-	Cutter string  `json:"cutter"`
-	Name   string  `json:"name"`
-	Joint  string  `json:"joint"`
-	Units  string  `json:"units"`
-	Shank  float64 `json:"shank_mm,omitempty"`
-	MaxRPM float64 `json:"max_rpm,omitempty"`
-	Bottom float64 `json:"bottom_mm"`
-	Top    float64 `json:"top_mm"`
-	Radius float64 `json:"radius_mm"`
+	Cutter   string      `json:"cutter"`
+	File     string      `json:"file"`
+	Name     string      `json:"name"`
+	Joint    string      `json:"joint"`
+	Units    string      `json:"units"`
+	Known    [2]bool     `json:"known"`
+	Shank    *float64    `json:"shank_mm"`
+	MaxRPM   *float64    `json:"max_rpm"`
+	Edge     [2]float64  `json:"edge_mm"` // heights of the cutting edge's ends
+	Radius   float64     `json:"radius_mm"`
+	Whole    [2]float64  `json:"heights_mm"` // of edge and body together
+	Profile  [][]float64 `json:"profile_mm"`
+	Body     [][]float64 `json:"body_mm"`
+	Centre   *[2]float64 `json:"centre_mm"`
+	Residual *float64    `json:"residual_mm"`
+	Range    *[2]float64 `json:"range_mm"`
+	Usable   *[2]float64 `json:"usable_mm"`
+	Note     string      `json:"note,omitempty"` // why there is no range
 }
 
 func showCutter(s *streams, handle string) error {
@@ -45,14 +58,55 @@ func showCutter(s *streams, handle string) error {
 	if err != nil {
 		return err
 	}
-	v := cutterView{
-		Cutter: c.Handle, Name: c.Name, Joint: c.Joint, Units: c.Units, Shank: c.Shank, MaxRPM: c.MaxRPM,
-		Bottom: c.Bottom(), Top: c.Top(), Radius: c.MaxRadius(),
+	v := viewCutter(c, sh.Defaults.Web)
+	v.File = filepath.Join(sh.Dir, cutter.Folder, handle+".toml")
+	return s.result(v, printCutter(v, c, sh.Units))
+}
+
+func viewCutter(c *cutter.Cutter, web float64) *cutterView {
+	v := &cutterView{
+		Cutter: c.Handle, Name: c.Name, Joint: c.Joint, Units: c.Units, Known: c.Known,
+		Shank: orNull(c.Shank), MaxRPM: orNull(c.MaxRPM),
+		Edge: [2]float64{c.Bottom(), c.Top()}, Radius: c.MaxRadius(), Whole: [2]float64{c.Lowest(), c.Highest()},
+		Profile: pointList(c.Profile), Body: pointList(c.Body),
 	}
-	return s.result(v, func(w io.Writer) error {
-		fmt.Fprintf(w, "%s: %s, for %s\n", v.Cutter, v.Name, v.Joint)
-		fmt.Fprintf(w, "  cutting height   %s\n", inUnits(v.Top-v.Bottom, sh.Units))
-		fmt.Fprintf(w, "  greatest radius  %s\n", inUnits(v.Radius, sh.Units))
+	// A stock of next to nothing is refused with the limits; a stock at the limit
+	// is joined and tells the centre.
+	_, err := joint.Solve(joint.Request{Cutter: c, Stock: geom.Tol, Web: max(web, leastWeb)})
+	var out *joint.OutOfRange
+	if !errors.As(err, &out) {
+		if err != nil {
+			v.Note = err.Error()
+		}
+		return v
+	}
+	v.Range = &out.Range
+	if out.Usable[0] < out.Usable[1] {
+		v.Usable = &out.Usable
+	}
+	if set, err := joint.Solve(joint.Request{Cutter: c, Stock: out.Range[1], Web: max(web, leastWeb)}); err == nil {
+		v.Centre, v.Residual = &[2]float64{set.Centre[0], set.Centre[1]}, &set.Residual
+	}
+	return v
+}
+
+// orNull is nil for a number that a file does not state.
+func orNull(v float64) *float64 {
+	if v == 0 {
 		return nil
-	})
+	}
+	return &v
+}
+
+// pointList is a path as a cutter's file states it.
+func pointList(p geom.Path) [][]float64 {
+	out := [][]float64{}
+	for _, v := range p.V {
+		item := []float64{v.X(), v.Y()}
+		if v.Bulge != 0 {
+			item = append(item, v.Bulge)
+		}
+		out = append(out, item)
+	}
+	return out
 }

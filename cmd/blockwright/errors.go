@@ -50,7 +50,7 @@ func report(w io.Writer, err error, asJSON bool) {
 func summary(err error) string {
 	first, _, several := strings.Cut(strings.TrimSpace(err.Error()), "\n")
 	if n := len(faultItems(err)); several && n > 1 {
-		return fmt.Sprintf("%s (and %d more faults)", first, n-1)
+		return fmt.Sprintf("%s (and %d more)", first, n-1)
 	}
 	return strings.TrimSpace(err.Error())
 }

@@ -19,7 +19,7 @@ func inUnits(mm float64, units string) string {
 	inch := mm / 25.4
 	out := fixed(inch, 4) + " in"
 	n := math.Round(math.Abs(inch) * 64)
-	if n > 64*1000 || math.IsNaN(n) {
+	if n > 64*1000 || math.IsNaN(n) || mm == 0 {
 		return out
 	}
 	rest := math.Abs(inch) - n/64
