@@ -33,7 +33,7 @@ func lockMiter(s *Setting) error {
 	if miterWindow(r) <= 0 {
 		return &BadRequest{"land", lengthy("%s", r.Land), lengthy("less than the stock, %s", math.Max(r.Stock, r.other()))}
 	}
-	s.Range, s.Usable = limits(c.Profile.Merge(), c.Body, s.Centre, r.Web)
+	s.Range, s.Usable = limits(c.Profile.Merge(), c.Body, s.Centre, s.Residual, r.Web)
 	for _, lim := range []*[2]float64{&s.Range, &s.Usable} {
 		lim[0], lim[1] = lim[0]+r.Land, lim[1]+r.Land
 	}

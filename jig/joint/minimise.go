@@ -107,34 +107,48 @@ func meanLine(p geom.Path, h, half float64) (r, miss float64) {
 // settle moves c by damped Gauss-Newton steps to the least sum of squares of the
 // normal distances from the half-turned window to the profile.
 func settle(p, long geom.Path, c orb.Point, half float64) (orb.Point, float64) {
-	sum, grad, curve, n := misfit(p, long, c, half)
+	look := func(c orb.Point) misfit {
+		w := p.Between(c[1]-half, c[1]+half)
+		es := make([]geom.Edge, w.Edges())
+		for i := range es {
+			es[i] = w.Edge(i)
+		}
+		return misfitOf(es, long, c)
+	}
+	m := look(c)
 	damp := 1e-9
 	for range 60 {
-		a, b, d := curve[0]*(1+damp)+1e-12, curve[1], curve[2]*(1+damp)+1e-12
+		a, b, d := m.curve[0]*(1+damp)+1e-12, m.curve[1], m.curve[2]*(1+damp)+1e-12
 		det := a*d - b*b
-		step := orb.Point{-(d*grad[0] - b*grad[1]) / det, -(a*grad[1] - b*grad[0]) / det}
+		step := orb.Point{-(d*m.grad[0] - b*m.grad[1]) / det, -(a*m.grad[1] - b*m.grad[0]) / det}
 		if !(math.Hypot(step[0], step[1]) > 1e-12) {
 			break
 		}
 		next := orb.Point{c[0] + step[0], c[1] + step[1]}
-		s, g, k, m := misfit(p, long, next, half)
-		if s < sum {
-			c, sum, grad, curve, n = next, s, g, k, m
+		if n := look(next); n.sum < m.sum {
+			c, m = next, n
 			damp = math.Max(damp/10, 1e-12)
 		} else if damp = math.Max(damp*10, 1e-6); damp > 1e6 {
 			break
 		}
 	}
-	return c, math.Sqrt(sum / n)
+	return c, math.Sqrt(m.sum / m.weight)
 }
 
-// misfit sums over points of the window, weighted by length, the squared distance
-// of their half turn about c to the profile, with half its gradient by c and the
+// A misfit is the sum of squared distances of an edge's half turn about a centre
+// to the profile, weighted by length, with half its gradient by the centre and its
 // Gauss-Newton matrix (rr, rh, hh).
-func misfit(p, long geom.Path, c orb.Point, half float64) (sum float64, grad orb.Point, curve [3]float64, weight float64) {
-	w := p.Between(c[1]-half, c[1]+half)
-	for i := range w.Edges() {
-		e := w.Edge(i)
+type misfit struct {
+	sum    float64
+	grad   orb.Point
+	curve  [3]float64
+	weight float64
+}
+
+// misfitOf looks at points of the edges, five on a line and nine on an arc.
+func misfitOf(es []geom.Edge, long geom.Path, c orb.Point) misfit {
+	var m misfit
+	for _, e := range es {
 		k := 5
 		if !e.Straight() {
 			k = 9
@@ -153,16 +167,17 @@ func misfit(p, long geom.Path, c orb.Point, half float64) (sum float64, grad orb
 				n = orb.Point{t[1], -t[0]}
 				d = n[0]*(q[0]-near.At[0]) + n[1]*(q[1]-near.At[1])
 			}
-			sum += l * d * d
-			grad[0] += l * 2 * d * n[0]
-			grad[1] += l * 2 * d * n[1]
-			curve[0] += l * 4 * n[0] * n[0]
-			curve[1] += l * 4 * n[0] * n[1]
-			curve[2] += l * 4 * n[1] * n[1]
-			weight += l
+			m.sum += l * d * d
+			m.grad[0] += l * 2 * d * n[0]
+			m.grad[1] += l * 2 * d * n[1]
+			m.curve[0] += l * 4 * n[0] * n[0]
+			m.curve[1] += l * 4 * n[0] * n[1]
+			m.curve[2] += l * 4 * n[1] * n[1]
+			m.weight += l
 		}
 	}
-	return sum, grad, curve, math.Max(weight, seam)
+	m.weight = math.Max(m.weight, seam)
+	return m
 }
 
 // prolong takes an upward path on along its end tangents by the given length.

@@ -12,7 +12,8 @@ import (
 // feather is the width in mm below which a land on a tip is no land, so that
 // flanks whose corners were rounded to a thousandth of an inch (0.0254 mm) still
 // count as lying at 45° through the centre. It decides which edges belong to the
-// lock; it is never added to a limit.
+// lock, with the misfit of a profile that is not quite symmetric added; it is never
+// added to a limit.
 const feather = 0.03
 
 // limits gives the geometric and the usable range of stock for a corner joint
@@ -23,12 +24,14 @@ const feather = 0.03
 // with |r - rc| > |h - hc|. Usable: a web of wood stays beside the lock, and
 // nothing of edge or body above the board reaches past the fence, where it would
 // meet the upright board. Derived here; the web is common practice.
-func limits(profile, body geom.Path, c orb.Point, web float64) (geometric, usable [2]float64) {
+// residual is how far the profile's half turn misses.
+func limits(profile, body geom.Path, c orb.Point, residual, web float64) (geometric, usable [2]float64) {
 	lo, hi := heights(profile)
 	geometric[1] = 2 * math.Min(c[1]-lo, hi-c[1])
-	lock := lockWidth(profile.Between(c[1]-geometric[1]/2, c[1]+geometric[1]/2), c)
+	thin := feather + residual
+	lock := lockWidth(profile.Between(c[1]-geometric[1]/2, c[1]+geometric[1]/2), c, thin)
 	geometric[0] = 2 * lock
-	usable = freeOf(above(c, profile, body), [2]float64{2*lock + 2*web, geometric[1]})
+	usable = freeOf(above(c, thin, profile, body), [2]float64{2*lock + 2*web, geometric[1]})
 	return geometric, usable
 }
 
@@ -38,10 +41,10 @@ func heights(p geom.Path) (lo, hi float64) {
 }
 
 // lockWidth is the greatest |r - rc| over the points with |r - rc| > |h - hc|.
-func lockWidth(p geom.Path, c orb.Point) float64 {
+func lockWidth(p geom.Path, c orb.Point, thin float64) float64 {
 	w := 0.0
 	for i := range p.Edges() {
-		for _, s := range stretches(p.Edge(i), c, func(q orb.Point) float64 {
+		for _, s := range stretches(p.Edge(i), c, thin, func(q orb.Point) float64 {
 			return math.Abs(q[0]-c[0]) - math.Abs(q[1]-c[1])
 		}) {
 			w = math.Max(w, math.Max(math.Abs(s[0][0]-c[0]), math.Abs(s[1][0]-c[0])))
@@ -52,11 +55,11 @@ func lockWidth(p geom.Path, c orb.Point) float64 {
 
 // above gives the intervals of stock for which a point of edge or body lies above
 // the board and out of the fence: h > hc + T/2 and r > rc - T/2.
-func above(c orb.Point, paths ...geom.Path) [][2]float64 {
+func above(c orb.Point, thin float64, paths ...geom.Path) [][2]float64 {
 	var bad [][2]float64
 	for _, p := range paths {
 		for i := range p.Edges() {
-			for _, s := range stretches(p.Edge(i), c, func(q orb.Point) float64 {
+			for _, s := range stretches(p.Edge(i), c, thin, func(q orb.Point) float64 {
 				return (q[0] - c[0]) + (q[1] - c[1])
 			}) {
 				bad = append(bad, [2]float64{
@@ -72,14 +75,14 @@ func above(c orb.Point, paths ...geom.Path) [][2]float64 {
 // stretches cuts an edge at its [turns] and gives the ends of the pieces on which
 // f is positive. Between the cuts neither |r - rc|, |h - hc| nor their sum or
 // difference has an extreme or a change of sign, so the ends tell all. An edge on
-// which f nowhere exceeds [feather] gives none.
-func stretches(e geom.Edge, c orb.Point, f func(orb.Point) float64) [][2]orb.Point {
+// which f nowhere exceeds thin gives none.
+func stretches(e geom.Edge, c orb.Point, thin float64, f func(orb.Point) float64) [][2]orb.Point {
 	cuts := turns(e, c)
 	most := 0.0
 	for _, q := range cuts {
 		most = math.Max(most, f(q))
 	}
-	if most <= feather {
+	if most <= thin {
 		return nil
 	}
 	var out [][2]orb.Point
