@@ -40,12 +40,10 @@ func bearingCentre(p geom.Path, tol float64) (orb.Point, bool) {
 	lo, hi := heights(p)
 	var best bearing
 	for _, c := range candidates(p, tol) {
-		half := math.Min(c[1]-lo, hi-c[1])
-		if half < centred*(hi-lo) {
+		if math.Min(c[1]-lo, hi-c[1]) < centred*(hi-lo) {
 			continue
 		}
-		w := p.Between(c[1]-half, c[1]+half)
-		turned := prolong(w.Move(geom.HalfTurn(c)).Reverse(), hi-lo)
+		w, turned := turnAbout(p, c)
 		l := 0.0
 		for i := range w.Edges() {
 			if e := w.Edge(i); touches(e, turned, tol) {
@@ -148,9 +146,7 @@ func candidates(p geom.Path, tol float64) []orb.Point {
 func seatOn(p geom.Path, c orb.Point, tol float64) orb.Point {
 	lo, hi := heights(p)
 	for range 3 {
-		half := math.Min(c[1]-lo, hi-c[1])
-		w := p.Between(c[1]-half, c[1]+half)
-		turned := prolong(w.Move(geom.HalfTurn(c)).Reverse(), hi-lo)
+		w, turned := turnAbout(p, c)
 		var parts []geom.Edge
 		for i := range w.Edges() {
 			if e := w.Edge(i); touches(e, turned, tol) {

@@ -20,6 +20,7 @@ type lock struct {
 	centre orb.Point
 	wide   float64 // greatest |r - rc| of the lock
 	half   float64 // least overlap: half the thickest stock
+	tall   float64 // greatest |h - hc| of the lock
 }
 
 // drawLock draws a point-symmetric lock-miter cutter: from the centre up some
@@ -68,11 +69,13 @@ func drawLock(t *rapid.T) lock {
 	reach := up.Bound().Max[1] + num("flank", 8, 20)
 	up.V = append(up.V, geom.V(-reach, reach))
 
-	l := lock{half: reach}
+	l := lock{half: reach, tall: h}
+	lockDepth := 0.0 // how far the cut departs from a plain miter
 	for i := range up.Edges() { // exact enough: sampled, with ends
 		most := 0.0
 		for k := range 2001 {
 			q := up.Edge(i).At(float64(k) / 2000)
+			lockDepth = math.Max(lockDepth, math.Abs(q[0]+q[1]))
 			if math.Abs(q[0]) > math.Abs(q[1])+1e-9 {
 				l.wide = math.Max(l.wide, math.Abs(q[0]))
 				most = math.Max(most, math.Abs(q[0])-math.Abs(q[1]))
@@ -81,6 +84,9 @@ func drawLock(t *rapid.T) lock {
 		if most > 0 && most < 0.05 {
 			t.Skip("a lock as thin as a flank's rounding")
 		}
+	}
+	if lockDepth < 0.5 {
+		t.Skip("a plain miter: any window of a flank closes")
 	}
 	down := up.Move(geom.HalfTurn(orb.Point{}))
 	p := geom.Path{V: append(down.Reverse().V, up.V[1:]...)}
@@ -124,9 +130,6 @@ func splitSome(t *rapid.T, p geom.Path) geom.Path {
 func TestUnseenCutters(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLock(t)
-		if l.wide < 0.5 {
-			t.Skip("a plain miter: any window of a flank closes")
-		}
 		if l.wide+2e-3 >= l.half {
 			t.Skip("a lock wider than the flanks: no stock fits")
 		}
@@ -145,9 +148,11 @@ func TestUnseenCutters(t *testing.T) {
 		f := s.With(0, 0)
 		assert.InDelta(t, 0, f.Flush.Normal, geom.Tol)
 		assert.InDelta(t, 0, f.Flush.Interference, geom.Tol)
-		m := s.Minimise()
-		assert.InDelta(t, p.Height, m.Height, geom.Tol, "%+v", m)
-		assert.InDelta(t, p.Fence, m.Fence, geom.Tol, "%+v", m)
+		if stock > 2*l.tall+0.5 { // else the board meets a part of the lock only, which may fit elsewhere too
+			m := s.Minimise()
+			assert.InDelta(t, p.Height, m.Height, geom.Tol, "%+v", m)
+			assert.InDelta(t, p.Fence, m.Fence, geom.Tol, "%+v", m)
+		}
 
 		// closed, by chords a hundred-millionth off the arcs
 		line := p.CutLine.Flatten(1e-8)

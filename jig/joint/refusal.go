@@ -60,6 +60,19 @@ func (e *OutOfRange) Message() Message {
 
 func (e *OutOfRange) Error() string { return e.Message().String() }
 
+// NoCentre is the error of a cutter whose profile no half turn carries onto
+// itself, so that its two cuts do not mate.
+type NoCentre struct {
+	Cutter, Joint string
+	Err           error
+}
+
+func (e *NoCentre) Error() string {
+	return fmt.Sprintf("cutter %q makes no %s: %v", e.Cutter, e.Joint, e.Err)
+}
+
+func (e *NoCentre) Unwrap() error { return e.Err }
+
 // BadRequest is the error of a request that makes no sense whatever the cutter.
 type BadRequest struct {
 	Key  string // stock, other, land, skim, web, cutter, with, joint

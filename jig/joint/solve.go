@@ -6,7 +6,7 @@ const longest = 500
 // Solve gives height and fence of a joint in closed form.
 //
 // Errors: *[BadRequest] for a request that makes no sense, *[OutOfRange] for a
-// stock outside the geometric range. A stock outside the usable range gives a
+// stock outside the geometric range, *[NoCentre] for a profile without a centre. A stock outside the usable range gives a
 // warning only.
 func Solve(r Request) (*Setting, error) {
 	if err := r.check(); err != nil {
@@ -17,7 +17,9 @@ func Solve(r Request) (*Setting, error) {
 		return nil, err
 	}
 	s := &Setting{Joint: k.name, Request: r, kind: k}
-	s.Centre, s.Residual = centreOf(r.Cutter.Profile.Merge())
+	if s.Centre, s.Residual, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
+		return nil, &NoCentre{Cutter: r.Cutter.Handle, Joint: k.name, Err: err}
+	}
 	if err := k.place(s); err != nil {
 		return nil, err
 	}
