@@ -22,8 +22,8 @@ type picture struct {
 	Units     string
 	Stock     float64
 	Setting   *joint.Setting
-	Pass      int     // of the setting: the one that the fixture is for
-	Pin       float64 // diameter of the setup pin that a gauge touches, 0 without one
+	Pass      int           // of the setting: the one that the fixture is for
+	Contact   plate.Contact // what a gauge touches
 	Table     shop.Table
 	Sheet     shop.Sheet
 	Mill      float64 // diameter
@@ -42,7 +42,7 @@ const (
 	margin = 10.0
 	gutter = 14.0 // between views
 	header = 17.0 // title line
-	footer = 54.0 // title block, legend, check bar
+	footer = 54.0 // seats, legend, check bar, whole sheet, title block
 )
 
 // draw is the fixture's drawing: how it stands at the cutter, how it lies on the
@@ -94,14 +94,19 @@ type view struct {
 	draw              func(c *svg.Canvas, at svg.View)
 }
 
-func (v view) width() float64  { return (v.box.Max[0] - v.box.Min[0]) * math.Max(v.scale, 1) }
 func (v view) height() float64 { return (v.box.Max[1] - v.box.Min[1]) * math.Max(v.scale, 1) }
+
+// width holds the picture and the line above it.
+func (v view) width() float64 {
+	return math.Max((v.box.Max[0]-v.box.Min[0])*math.Max(v.scale, 1), v.titleWidth()+svg.Width(v.note, 3))
+}
+
+func (v view) titleWidth() float64 { return svg.Width(v.title, 4)*1.1 + 3 }
 
 // put draws the view and its title, its upper left corner at the given place.
 func (v view) put(c *svg.Canvas, at orb.Point) {
 	c.Text(svg.Label{Text: v.title, At: orb.Point{at[0], at[1] - 5}, Size: 4, Bold: true})
-	tw := svg.Width(v.title, 4)*1.1 + 3
-	c.Text(svg.Label{Text: v.note, At: orb.Point{at[0] + tw, at[1] - 5}, Size: 3, Colour: svg.Soft})
+	c.Text(svg.Label{Text: v.note, At: orb.Point{at[0] + v.titleWidth(), at[1] - 5}, Size: 3, Colour: svg.Soft})
 	k := math.Max(v.scale, 1)
 	c.Group(v.name, func() {
 		v.draw(c, svg.View{At: orb.Point{at[0] - k*v.box.Min[0], at[1] - viewTitle - k*v.box.Max[1]}, Scale: k})
@@ -120,7 +125,7 @@ func columnSize(col []view) (w, h float64) {
 
 func (p picture) head(c *svg.Canvas) {
 	w, h := c.Size()
-	c.Text(svg.Label{Text: p.Title, At: orb.Point{margin, h - margin - 7}, Size: 7, Bold: true})
+	c.Text(svg.Label{Text: fit(p.Title, 7.7, w-2*margin), At: orb.Point{margin, h - margin - 7}, Size: 7, Bold: true})
 	c.Line(svg.Style{Stroke: svg.Ink, Width: 0.35}, orb.Point{margin / 2, h - margin - 12}, orb.Point{w - margin/2, h - margin - 12})
 }
 
@@ -136,6 +141,14 @@ func (p picture) describe(names []named) string {
 		fmt.Fprintf(&b, " %s: %s.", n.letter, n.name)
 	}
 	return b.String()
+}
+
+// kind of the fixture, "" without parts.
+func (p picture) kind() string {
+	if len(p.Parts) == 0 {
+		return ""
+	}
+	return p.Parts[0].Kind
 }
 
 func (p picture) pass() *joint.Pass {
@@ -178,18 +191,38 @@ type named struct {
 	seat         plate.Seat
 }
 
-// seatNames gives every seat a letter, A first.
+// seatNames gives every seat a letter, A first. What is drawn of a seat is what
+// the mill leaves of it.
 func seatNames(parts []part) []named {
 	var out []named
 	for i, q := range parts {
-		for _, s := range q.Seats {
+		for k, s := range q.Seats {
+			if k < len(q.Kept) {
+				s.Path = q.Kept[k]
+			}
 			if len(s.Path.V) < 2 {
 				continue
 			}
-			out = append(out, named{letters(len(out)), s.Name, i, s})
+			name := s.Name
+			if says, ok := seatSays[name]; ok {
+				name += ": " + says
+			}
+			out = append(out, named{letters(len(out)), name, i, s})
 		}
 	}
 	return out
+}
+
+// seatSays tells what each seat is for.
+var seatSays = map[string]string{
+	"table edge":    "stands on the table",
+	"height":        "the cutter just brushes it",
+	"fence":         "the cutter just brushes it",
+	"ear, upper":    "against the fence",
+	"ear, lower":    "against the fence",
+	"crossbar back": "against both fence halves",
+	"foot":          "against the fence",
+	"nose":          "just touches, sets the fence",
 }
 
 // letters counts A … Z, A1 … Z1, and so on, without I and O.

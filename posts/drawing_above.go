@@ -16,17 +16,17 @@ func (p picture) above(pass joint.Pass, names []named) view {
 	bar := geom.Bound(p.Parts[0].Outline)
 	nose := p.nose()
 	axis := orb.Point{-pass.Fence, nose[1]}
-	r := p.Pin / 2
-	what := "pin in the collet"
-	if r == 0 {
-		what = "cutter"
-		r = math.Max(nose[0]-axis[0], 1)
+	r := math.Max(nose[0]-axis[0], 1)
+	note := "seen from above, true size; the gauge lies on " + fit(p.Contact.Support, 3, 60)
+	what := []string{"cutter"}
+	if p.Contact.Pin > 0 {
+		what = []string{"pin in the collet", "Ø " + p.size(p.Contact.Pin)}
 	}
 	disc := geom.Circle(axis, r)
 	all := bar.Union(disc.Bound())
 	box := pad(orb.Bound{Min: orb.Point{all.Min[0] - 22, all.Min[1]}, Max: all.Max}, 8, 26, 22, 14)
 	return view{
-		name: "in-use", title: "At the fence", note: "seen from above, true size", box: box,
+		name: "in-use", title: "At the fence", note: note, box: box,
 		draw: func(c *svg.Canvas, at svg.View) { p.drawAbove(c, at, pass, disc, what, names) },
 	}
 }
@@ -42,7 +42,7 @@ func (p picture) nose() orb.Point {
 	return orb.Point{b.Min[0], b.Center()[1]}
 }
 
-func (p picture) drawAbove(c *svg.Canvas, at svg.View, pass joint.Pass, disc geom.Path, what string, names []named) {
+func (p picture) drawAbove(c *svg.Canvas, at svg.View, pass joint.Pass, disc geom.Path, what []string, names []named) {
 	main := p.Parts[0]
 	bar := geom.Bound(main.Outline)
 	nose := p.nose()
@@ -64,7 +64,7 @@ func (p picture) drawAbove(c *svg.Canvas, at svg.View, pass joint.Pass, disc geo
 			c.Line(groundLine, pt(0, y[0]), pt(0, y[1]))
 		}
 		c.Line(axisStyle, pt(0, axis[1]-half), pt(0, axis[1]+half))
-		c.Text(svg.Label{Text: "fence", At: pt(-7, bar.Max[1]+1), Size: 3, Anchor: svg.Middle, Backed: true})
+		c.Text(svg.Label{Text: "fence", At: pt(math.Max(left, -14)-1.5, bar.Max[1]+4), Size: 3, Anchor: svg.End, Colour: svg.Soft})
 	})
 	c.Group("cutter", func() {
 		c.Paths(cutterStyle, at.Paths(disc)...)
@@ -91,7 +91,7 @@ func (p picture) drawAbove(c *svg.Canvas, at svg.View, pass joint.Pass, disc geo
 		y := pt(0, bar.Min[1]-14)[1]
 		c.DimX(pt(axis[0], disc.Bound().Min[1]-4), pt(0, bar.Min[1]-8), y, "fence D = "+p.size(pass.Fence), false)
 		c.DimX(pt(0, bar.Max[1]+8), pt(nose[0], axis[1]), pt(0, bar.Max[1]+11)[1], "nose "+p.size(nose[0]), false)
-		c.Leader(pt(axis[0], axis[1]+disc.Bound().Max[1]-axis[1]), pt(axis[0]-4, disc.Bound().Max[1]+9), what)
+		c.Leader(pt(axis[0], axis[1]+disc.Bound().Max[1]-axis[1]), pt(axis[0]-4, disc.Bound().Max[1]+9), what...)
 	})
 	c.Group("seat-letters", func() {
 		for _, n := range names {

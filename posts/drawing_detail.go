@@ -15,7 +15,7 @@ import (
 // it is cleared, how its corners are eased and relieved.
 func (p picture) detail(names []named) view {
 	pass := p.pass()
-	if pass == nil || len(p.Parts) == 0 || p.Parts[0].Kind != "block" {
+	if pass == nil || p.kind() != "block" {
 		return view{}
 	}
 	near := pass.CutLine.Bound()

@@ -14,10 +14,10 @@ import (
 // fence, a gauge from above. Other fixtures have none.
 func (p picture) inUse(names []named) view {
 	pass := p.pass()
-	if pass == nil || len(p.Parts) == 0 {
+	if pass == nil {
 		return view{}
 	}
-	switch p.Parts[0].Kind {
+	switch p.kind() {
 	case "block":
 		return p.section(*pass, names)
 	case "gauge":
@@ -87,9 +87,10 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 
 	c.Group("board", func() {
 		// The board lies where the block stands; it is seen where it goes on.
-		top := geom.Path{Closed: true, V: append([]geom.Vertex(nil), pass.CutLine.V...)}
-		top.V = append(top.V, geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0))
-		c.Paths(boardFill, at.Paths(top)...)
+		c.Paths(boardFill, at.Paths(geom.Path{Closed: true, V: []geom.Vertex{
+			geom.V(block.Max[0]-2, 0), geom.V(block.Max[0]-2, p.Stock),
+			geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0),
+		}})...)
 	})
 	c.Group("cutter", func() {
 		if body := pass.Body(); len(body.V) > 1 {
@@ -109,13 +110,20 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 	c.Group("crossbar", func() {
 		if z, ok := slotAbove(main.Outline, p.Stock); ok && len(p.Parts) > 1 {
 			bar := geom.Bound(p.Parts[1].Outline)
+			z[0] += (z[1] - z[0] - p.Sheet.Thick()) / 2
+			z[1] = z[0] + p.Sheet.Thick()
 			c.Paths(behindStyle, at.Paths(geom.Rect(bar.Min[0], z[0], bar.Max[0], z[1]))...)
 			f.lines(at.Paths(geom.Rect(bar.Min[0], z[0], bar.Max[0], z[1]))...)
 		}
 	})
 	c.Group("table", func() { p.ground(c, at, pass, left, right) })
 	c.Group("board-outline", func() {
-		line(boardStyle, orb.Point{0, p.Stock}, orb.Point{right, p.Stock})
+		from := 0.0 // the line stops for letters that it would strike out
+		if b := geom.Bound(main.Engrave); b.Min[1] < p.Stock+1 && b.Max[1] > p.Stock-1 {
+			line(boardStyle, orb.Point{0, p.Stock}, orb.Point{b.Min[0] - 1.5, p.Stock})
+			from = b.Max[0] + 1.5
+		}
+		line(boardStyle, orb.Point{from, p.Stock}, orb.Point{right, p.Stock})
 		c.Paths(thinLine, at.Paths(geom.Path{V: []geom.Vertex{
 			geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0),
 		}})...)

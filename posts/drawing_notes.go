@@ -2,6 +2,7 @@ package posts
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 
@@ -10,7 +11,7 @@ import (
 )
 
 // notesWidth is what the strip below the views needs at least.
-const notesWidth = 318.0
+const notesWidth = 328.0
 
 // notes draws the strip at the foot: seats, legend with check bar, title block.
 func (p picture) notes(c *svg.Canvas, names []named) {
@@ -18,16 +19,39 @@ func (p picture) notes(c *svg.Canvas, names []named) {
 	top := margin/2 + footer
 	c.Line(svg.Style{Stroke: svg.Ink, Width: 0.35}, orb.Point{margin / 2, top}, orb.Point{w - margin/2, top})
 	c.Group("seat-list", func() { p.seatList(c, orb.Point{margin, top - 6}, names) })
-	c.Group("legend", func() { p.legend(c, orb.Point{margin + 78, top - 6}) })
+	const second = margin + 92
+	c.Group("legend", func() { p.legend(c, orb.Point{second, top - 6}) })
 	c.Group("check-bar", func() {
 		text := "This bar is 100 mm long on a true print."
 		if p.Units == "in" {
 			text = "This bar is 100 mm (3.937 in) long on a true print."
 		}
-		c.CheckBar(orb.Point{margin + 78, margin}, text)
+		c.CheckBar(orb.Point{second, margin}, text)
 	})
+	if room := w - margin/2 - blockWide - (second + 128); room >= 36 {
+		c.Group("whole-sheet", func() { p.wholeSheet(c, orb.Point{second + 128, top - 6}, math.Min(room-8, 62)) })
+	}
 	c.Group("title-block", func() { p.titleBlock(c, w-margin/2, top) })
 }
+
+// wholeSheet shows where on the sheet the plates are cut, small.
+func (p picture) wholeSheet(c *svg.Canvas, at orb.Point, wide float64) {
+	const high = footer - 16
+	if p.Sheet.Width <= 0 || p.Sheet.Height <= 0 {
+		return
+	}
+	k := math.Min(wide/p.Sheet.Width, high/p.Sheet.Height)
+	c.Text(svg.Label{Text: "Whole sheet", At: at, Size: 3.4, Bold: true})
+	v := svg.View{At: orb.Point{at[0], at[1] - 3 - k*p.Sheet.Height}, Scale: k}
+	c.Paths(sheetStyle, v.Paths(geom.Rect(0, 0, p.Sheet.Width, p.Sheet.Height))...)
+	small := plateStyle
+	small.Width = 0.2
+	for _, q := range p.Parts {
+		c.Paths(small, v.Paths(q.Outline.Move(geom.Shift(q.At[0], q.At[1]))...)...)
+	}
+}
+
+const blockWide = 96.0
 
 const rowHigh = 5.0
 
@@ -40,7 +64,7 @@ func (p picture) seatList(c *svg.Canvas, at orb.Point, names []named) {
 		}
 		c.Paths(svg.Style{Stroke: svg.Brick, Width: 0.35, Fill: svg.Paper}, geom.Circle(orb.Point{at[0] + 2.7, y + 1}, 2.4))
 		c.Text(svg.Label{Text: n.letter, At: orb.Point{at[0] + 2.7, y - 0.1}, Size: 3.2, Anchor: svg.Middle, Bold: true, Colour: svg.Brick})
-		c.Text(svg.Label{Text: fit(n.name, 3, 62), At: orb.Point{at[0] + 7.5, y}, Size: 3})
+		c.Text(svg.Label{Text: fit(n.name, 3, 82), At: orb.Point{at[0] + 7.5, y}, Size: 3})
 	}
 }
 
@@ -61,7 +85,7 @@ func (p picture) legend(c *svg.Canvas, at orb.Point) {
 	if p.pass() != nil {
 		items = append(items, item{cutterStyle, true, "cutter or pin in place"}, item{axisStyle, false, "axis of the spindle"})
 	}
-	if p.pass() != nil && p.Parts[0].Kind == "block" {
+	if p.pass() != nil && p.kind() == "block" {
 		items = append(items, item{boardFill, true, "board"}, item{behindStyle, false, "behind or before the section"})
 	}
 	for i, it := range items {
@@ -77,7 +101,7 @@ func (p picture) legend(c *svg.Canvas, at orb.Point) {
 
 // titleBlock is the table in the lower right corner.
 func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
-	const wide, key = 96.0, 27.0
+	const wide, key = blockWide, 27.0
 	rows := [][2]string{
 		{"Fixture", p.ID},
 		{"Sizes in", map[string]string{"mm": "mm", "in": "inches"}[p.unit()]},
@@ -109,9 +133,10 @@ func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
 // fit cuts text that would be wider than w mm at the size.
 func fit(text string, size, w float64) string {
 	r := []rune(text)
-	if svg.Width(text, size) <= w {
+	if len(r) <= 400 && svg.Width(text, size) <= w {
 		return text
 	}
+	r = r[:min(len(r), 400)]
 	for len(r) > 0 && svg.Width(string(r)+"…", size) > w {
 		r = r[:len(r)-1]
 	}

@@ -47,14 +47,15 @@ func (p picture) drawSheet(c *svg.Canvas, at svg.View, shown orb.Bound) {
 	c.Group("sheet", func() {
 		w, h := shown.Max[0], shown.Max[1]
 		right, top := w < p.Sheet.Width-geom.Tol, h < p.Sheet.Height-geom.Tol
+		// A sheet that goes on ends in a wave of two arcs that rise by 2.5 mm.
 		edge := geom.Path{Closed: true, V: []geom.Vertex{geom.V(0, 0), geom.V(w, 0)}}
 		if right {
-			edge.V = append(edge.V[:1], geom.B(w, 0, 0.12), geom.B(w, h/2, -0.12))
+			edge.V = append(edge.V[:1], geom.B(w, 0, 10/h), geom.B(w, h/2, -10/h))
 		}
 		edge.V = append(edge.V, geom.V(w, h))
 		if top {
-			edge.V[len(edge.V)-1].Bulge = 0.12
-			edge.V = append(edge.V, geom.B(w/2, h, -0.12))
+			edge.V[len(edge.V)-1].Bulge = 10 / w
+			edge.V = append(edge.V, geom.B(w/2, h, -10/w))
 		}
 		edge.V = append(edge.V, geom.V(0, h))
 		c.Paths(sheetStyle, at.Paths(edge)...)

@@ -3,6 +3,7 @@ package posts
 import (
 	"encoding/xml"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -22,69 +23,48 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// worked is the invented demo cutter at the stock, with a block drawn by hand.
-func worked(t require.TestingT, stock float64, units string) picture {
-	profile := geom.Path{V: []geom.Vertex{
+// worked is an invented 45° lock miter cutter, 30 high, scaled by k.
+func worked(k float64) *cutter.Cutter {
+	p := geom.Path{V: []geom.Vertex{
 		geom.V(34, 0), geom.V(24, 10), geom.V(25.5, 10.5), geom.V(25.5, 14.4), geom.V(12.5, 15.6), geom.V(12.5, 19.5), geom.V(14, 20), geom.V(4, 30),
 	}}
-	c := &cutter.Cutter{Handle: "ridge-lock", Name: "Ridge lock 45", Joint: "lock-miter", Units: "mm", Shank: 12, MaxRPM: 14000,
-		Profile: profile, Body: geom.Path{V: []geom.Vertex{geom.V(6, -30), geom.V(6, 0)}}, Known: [2]bool{true, true}}
-	s, err := joint.Solve(joint.Request{Cutter: c, Stock: stock})
-	require.NoError(t, err)
-	pass := s.Passes[0]
-	far, ear := 49-pass.Fence+40, stock+26
-	line := pass.CutLine
-	out := geom.Path{Closed: true, V: []geom.Vertex{geom.V(far, 0), geom.V(far, ear), geom.V(0, ear),
-		geom.V(0, stock+16.2), geom.V(20, stock+16.2), geom.V(20, stock+10), geom.V(0, stock+10)}}
-	up := line.V
-	for i := len(up) - 1; i >= 0; i-- {
-		out.V = append(out.V, up[i])
+	for i := range p.V {
+		p.V[i].Point[0] *= k
+		p.V[i].Point[1] *= k
 	}
-	seat := func(name string, fixes byte, v ...geom.Vertex) plate.Seat {
-		return plate.Seat{Name: name, Path: geom.Path{V: v}, Fixes: fixes}
-	}
-	e := func(i int) (geom.Vertex, geom.Vertex) { return up[i], up[i+1] }
-	f0, f1 := e(1)
-	l0, l1 := e(4)
-	letters, _ := plate.Letters("RIDGE LOCK 45", orb.Point{26, stock + 14}, 5)
-	more, _ := plate.Letters("19", orb.Point{26, 8}, 5)
-	block := plate.Cut{Mill: 3.175, Wall: geom.Region{out}, Plate: plate.Plate{Kind: "block", Mark: "RIDGE LOCK 45", Outline: geom.Region{out},
-		Drill: []geom.Path{geom.Circle(orb.Point{far - 9, ear - 9}, 3)}, Engrave: append(letters, more...),
-		Seats: []plate.Seat{
-			seat("table edge: stands on the table", 0, geom.V(49-pass.Fence, 0), geom.V(far, 0)),
-			seat("height seat: the cutter's flank from below", 'z', f0, f1),
-			seat("fence seat: the cutter's land", 'x', l0, l1),
-			seat("ear: against the fence", 0, geom.V(0, ear), geom.V(0, stock+16.2)),
-		}}}
-	barOut := geom.Path{Closed: true, V: []geom.Vertex{geom.V(0, 0), geom.V(40, 0), geom.V(40, 77), geom.V(20, 77), geom.V(20, 83.2), geom.V(40, 83.2), geom.V(40, 160), geom.V(0, 160)}}
-	bar := plate.Cut{Mill: 3.175, Wall: geom.Region{barOut}, Plate: plate.Plate{Kind: "block", Mark: "BAR", Outline: geom.Region{barOut},
-		Seats: []plate.Seat{seat("crossbar back: both fence halves", 0, geom.V(0, 160), geom.V(0, 0))}}}
-	id := "ridge-lock-19mm-block"
-	return picture{ID: id, Title: "Height block for Ridge lock 45, stock 19 mm", Units: units, Stock: stock, Setting: s,
-		Table: shop.Table{InsertOpening: 98, FenceWidth: 120, FenceHeight: 60}, Mill: 3.175,
-		Sheet: shop.Sheet{Name: "ply 6", Material: "birch plywood", Width: 600, Height: 400, Thickness: 6},
-		Parts: []part{{block, orb.Point{25, 20}}, {bar, orb.Point{130, 20}}}}
+	return &cutter.Cutter{Handle: "ridge-lock", Name: "Ridge lock 45", Joint: "lock-miter", Units: "mm", Shank: 12, MaxRPM: 14000,
+		Profile: p, Body: geom.Path{V: []geom.Vertex{geom.V(6, -30), geom.V(6, 0)}}, Known: [2]bool{true, true}}
 }
 
-// gauge is a fence gauge from the setup pin, drawn by hand: two feet and a nose.
-func gauge(t require.TestingT, stock float64, units string) picture {
-	p := worked(t, stock, units)
-	p.ID, p.Title, p.Pin = "ridge-lock-19mm-gauge-pin", "Fence gauge for Ridge lock 45, from the pin", 6
-	nose := 3 - p.Setting.Passes[0].Fence
-	out := geom.Path{Closed: true, V: []geom.Vertex{
-		geom.V(0, 0), geom.V(35, 0), geom.V(35, 170), geom.V(0, 170), geom.V(0, 130), geom.V(12, 130), geom.V(12, 95),
-		geom.V(nose, 95), geom.V(nose, 75), geom.V(12, 75), geom.V(12, 40), geom.V(0, 40),
-	}}
-	letters, _ := plate.Letters("RIDGE", orb.Point{15, 20}, 4)
-	seat := func(name string, fixes byte, v ...geom.Vertex) plate.Seat {
-		return plate.Seat{Name: name, Path: geom.Path{V: v}, Fixes: fixes}
+var bench = shop.Table{InsertOpening: 98, Pin: 6, FenceWidth: 120, FenceHeight: 60, LiftLow: -40, LiftHigh: 60}
+
+// drawn is the drawing of a kind of fixture for the cutter and stock.
+func drawn(t require.TestingT, kind string, c *cutter.Cutter, stock float64, units string) picture {
+	s, err := joint.Solve(joint.Request{Cutter: c, Stock: stock})
+	require.NoError(t, err)
+	sheet := shop.Sheet{Name: "ply 6", Material: "birch plywood", Width: 600, Height: 400, Thickness: 6}
+	mark := fmt.Sprintf("RIDGE LOCK 45\nT %.4g MM", stock)
+	p := picture{ID: fmt.Sprintf("ridge-lock-%.4gmm-%s", stock, kind), Title: fmt.Sprintf("Ridge lock 45 · %s for stock %.4g mm", kind, stock),
+		Units: units, Stock: stock, Setting: s, Table: bench, Sheet: sheet}
+	var designs [][]plate.Plate
+	switch kind {
+	case "block":
+		designs, err = plate.Blocks(plate.BlockRequest{Pass: s.Passes[0], Table: bench, Thick: 6, Clear: 0.4, Ease: 0.5, Mark: mark})
+	default:
+		var g plate.Plate
+		g, p.Contact, err = plate.Gauge(plate.GaugeRequest{Pass: s.Passes[0], Table: bench, Thick: 6, Sheets: []shop.Sheet{sheet}, From: kind, Mark: mark})
+		designs = [][]plate.Plate{{g}}
 	}
-	p.Parts = []part{{plate.Cut{Mill: 3.175, Wall: geom.Region{out}, Plate: plate.Plate{
-		Kind: "gauge", Mark: "RIDGE", Outline: geom.Region{out}, Engrave: letters, Drill: []geom.Path{geom.Circle(orb.Point{28, 150}, 3)},
-		Seats: []plate.Seat{
-			seat("foot", 0, geom.V(0, 40), geom.V(0, 0)), seat("foot", 0, geom.V(0, 170), geom.V(0, 130)),
-			seat("nose", 'x', geom.V(nose, 95), geom.V(nose, 75)),
-		}}}, orb.Point{30, 20}}}
+	require.NoError(t, err)
+	cuts, err := plate.FitAll(designs, []float64{6, 3.175, 2, 1})
+	require.NoError(t, err)
+	p.Mill = cuts[0].Mill
+	x := 12.0
+	for _, c := range cuts {
+		b := geom.Bound(c.Outline)
+		p.Parts = append(p.Parts, part{c, orb.Point{x - b.Min[0], 12 - b.Min[1]}})
+		x += b.Max[0] - b.Min[0] + 15
+	}
 	return p
 }
 
@@ -110,15 +90,21 @@ func overlaps(c *svg.Canvas) []string {
 
 func TestDrawingHasNoTextOnText(t *testing.T) {
 	for _, units := range []string{"mm", "in"} {
-		for _, stock := range []float64{13, 13.7, 15, 16, 17.5, 18, 19, 19.05, 22, 25.4, 28, 30} {
-			assert.Empty(t, overlaps(draw(worked(t, stock, units))), "block %g %s", stock, units)
-			assert.Empty(t, overlaps(draw(gauge(t, stock, units))), "gauge %g %s", stock, units)
+		for _, kind := range []string{"block", "pin", "cutter"} {
+			for _, tt := range []struct{ scale, stock float64 }{
+				{0.75, 10}, {0.75, 12}, {1, 13.7}, {1, 15}, {1, 16}, {1, 17.5}, {1, 18}, {1, 19}, {1, 19.05}, {1, 22}, {1, 25.4}, {1, 28}, {1, 30}, {1.3, 38},
+			} {
+				p := drawn(t, kind, worked(tt.scale), tt.stock, units)
+				assert.Empty(t, overlaps(draw(p)), "%s %g %s", kind, tt.stock, units)
+			}
 		}
 	}
 }
 
 func TestDrawingGolden(t *testing.T) {
-	for name, p := range map[string]picture{"drawing-block.svg": worked(t, 19, "mm"), "drawing-gauge.svg": gauge(t, 19.05, "in")} {
+	for name, p := range map[string]picture{
+		"drawing-block.svg": drawn(t, "block", worked(1), 19, "mm"), "drawing-gauge.svg": drawn(t, "pin", worked(1), 19.05, "in"),
+	} {
 		got := draw(p).Bytes()
 		assert.Equal(t, got, draw(p).Bytes())
 		require.NoError(t, xml.Unmarshal(got, new(struct{})))
@@ -153,17 +139,51 @@ func TestSeatLetters(t *testing.T) {
 }
 
 func TestSlotAbove(t *testing.T) {
-	p := worked(t, 19, "mm")
+	p := drawn(t, "block", worked(1), 19, "mm")
 	z, ok := slotAbove(p.Parts[0].Outline, 19)
 	require.True(t, ok)
-	assert.Equal(t, [2]float64{29, 35.2}, z)
+	assert.InDelta(t, 6.2, z[1]-z[0], 1e-9)
+	assert.Greater(t, z[0], 25.0)
 	_, ok = slotAbove(geom.Region{geom.Rect(0, 0, 10, 10)}, 5)
 	assert.False(t, ok)
 }
 
 func BenchmarkDrawing(b *testing.B) {
-	p := worked(b, 19, "mm")
+	p := drawn(b, "block", worked(1), 19, "mm")
 	for b.Loop() {
 		draw(p).Bytes()
+	}
+}
+
+// What a shop or a file does not state, or states oddly, must not stop a drawing.
+func TestDrawingOfOddFixtures(t *testing.T) {
+	base := drawn(t, "block", worked(1), 19, "mm")
+	gauge := drawn(t, "pin", worked(1), 19, "mm")
+	for name, change := range map[string]func(p *picture){
+		"no table":     func(p *picture) { p.Table = shop.Table{} },
+		"no setting":   func(p *picture) { p.Setting = nil },
+		"no such pass": func(p *picture) { p.Pass = 7 },
+		"no sheet":     func(p *picture) { p.Sheet = shop.Sheet{} },
+		"no parts":     func(p *picture) { p.Parts = nil },
+		"one part":     func(p *picture) { p.Parts = p.Parts[:1] },
+		"small sheet":  func(p *picture) { p.Sheet.Width, p.Sheet.Height = 50, 50 },
+		"other kind":   func(p *picture) { p.Parts = []part{{plate.Cut{Plate: plate.Plate{Kind: "strip"}}, orb.Point{}}} },
+		"no seats": func(p *picture) {
+			p.Parts = []part{{plate.Cut{Plate: plate.Plate{Kind: p.Parts[0].Kind, Outline: p.Parts[0].Outline}}, orb.Point{}}}
+		},
+		"hostile names": func(p *picture) {
+			p.ID, p.Title, p.Sheet.Material = "<\"&>\x00", "</svg><script>\u202e", strings.Repeat("漢&", 500)
+		},
+	} {
+		for _, p := range []picture{base, gauge} {
+			change(&p)
+			c := draw(p)
+			require.NoError(t, xml.Unmarshal(c.Bytes(), new(struct{})), name)
+			w, h := c.Size()
+			assert.Less(t, w, 2000.0, name)
+			assert.Less(t, h, 2000.0, name)
+			assert.NotContains(t, string(c.Bytes()), "<script", name)
+			assert.NotContains(t, string(c.Bytes()), "NaN", name)
+		}
 	}
 }
