@@ -164,7 +164,7 @@ func drawSVG(w io.Writer, f *Fixture) error {
 		Table: s.Table, Sheet: f.Sheet, Mill: f.Diameter,
 	}
 	if f.Contact != nil {
-		p.Pin = f.Contact.Pin
+		p.Contact = *f.Contact
 	}
 	for i, c := range f.Fitted {
 		p.Parts = append(p.Parts, part{Cut: c, At: f.At[i]})
