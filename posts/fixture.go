@@ -26,6 +26,7 @@ type Request struct {
 // A Program is the moves of one milling program before they are written.
 type Program struct {
 	Kind  proof.Kind
+	Pen   bool // drawn by a pen, not milled
 	Moves []gcode.Move
 	Notes map[int]string // comment before Moves[i]
 	Lines []string       // more lines for the head

@@ -74,6 +74,12 @@ func (f *Fixture) proveProgram(w Writer, p *Program, text []byte) (*proof.Report
 	if len(findings) > 0 {
 		return nil, notProved(findings)
 	}
+	if p.Pen {
+		if findings = f.holdPen(prog, ms); len(findings) > 0 {
+			return nil, notProved(findings)
+		}
+		return &proof.Report{}, nil
+	}
 	report := f.hold(p, prog, ms)
 	if len(report.Findings) > 0 {
 		return nil, notProved(report.Findings)
@@ -84,7 +90,7 @@ func (f *Fixture) proveProgram(w Writer, p *Program, text []byte) (*proof.Report
 // setup is what the program meets: the sheet and the machine.
 func (f *Fixture) setup(p *Program) gcode.Setup {
 	m := f.Request.Shop.Machine
-	s := gcode.Setup{Mill: p.Kind == proof.Milling, Drive: f.Drive, FeedMax: m.FeedXY}
+	s := gcode.Setup{Mill: p.Kind == proof.Milling && !p.Pen, Drive: f.Drive, FeedMax: m.FeedXY}
 	if !p.Top {
 		s.Top = f.Sheet.Thick()
 	}

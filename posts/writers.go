@@ -3,13 +3,11 @@ package posts
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"github.com/paulmach/orb"
 
 	"blockwright/gcode"
-	"blockwright/gcode/proof"
 	"blockwright/geom"
 	"blockwright/jig/shop"
 	"blockwright/posts/dxf"
@@ -78,50 +76,6 @@ func writersFor(posts []string) ([]Writer, error) {
 		}
 	}
 	return out, nil
-}
-
-// pen is the nominal outlines as a path for a pen that touches the sheet's top:
-// to look at sizes and places before anything is cut. The spindle stays off.
-func pen(f *Fixture) *Program {
-	p := &Program{Kind: proof.Frame, Top: true, Notes: map[int]string{}}
-	safe := f.Request.Shop.Defaults.SafeZ
-	at := [3]float64{0, 0, safe}
-	p.Moves = append(p.Moves, gcode.Move{From: [3]float64{}, To: at})
-	add := func(m gcode.Move) {
-		if m.To == at {
-			return
-		}
-		m.From = at
-		p.Moves = append(p.Moves, m)
-		at = m.To
-	}
-	feed := math.Min(f.Request.Shop.Machine.FeedXY, 1000)
-	for _, c := range f.Plates {
-		p.Notes[len(p.Moves)] = c.Part
-		for _, path := range append(append([]geom.Path{}, c.Outline...), c.Drill...) {
-			s := path.Start()
-			add(gcode.Move{To: [3]float64{s[0], s[1], safe}})
-			add(gcode.Move{To: [3]float64{s[0], s[1], 0}, Op: gcode.Line, Feed: feed / 3})
-			for i := range path.Edges() {
-				add(feedAlong(path.Edge(i), 0, feed))
-			}
-			add(gcode.Move{To: [3]float64{s[0], s[1], safe}})
-		}
-	}
-	return p
-}
-
-// feedAlong is the feed move along an edge at the height z.
-func feedAlong(e geom.Edge, z, feed float64) gcode.Move {
-	m := gcode.Move{To: [3]float64{e.B[0], e.B[1], z}, Op: gcode.Line, Feed: feed}
-	if !e.Straight() {
-		m.Centre, _ = e.Arc()
-		m.Op = gcode.CCW
-		if e.Bulge < 0 {
-			m.Op = gcode.CW
-		}
-	}
-	return m
 }
 
 // drawDXF writes the layers of a fixture.
