@@ -45,6 +45,7 @@ func (f *Fixture) listing(w Writer, p *Program) gcode.Listing {
 	m := f.Request.Shop.Machine
 	h := gcode.Head{
 		Inch: f.Request.Shop.Units == "in", Zero: "table", Thickness: f.Sheet.Thick(), Mill: p.Mill,
+		For: kindNames[p.Kind], Limits: limitsOf(f.rules(p)),
 		Lines: []string{f.ID + "." + w.Ext, f.Title, w.Long + ", blockwright " + f.Request.Version},
 	}
 	if p.Top {
@@ -99,28 +100,12 @@ func (f *Fixture) setup(p *Program) gcode.Setup {
 
 // hold holds the moves of a program, as read back, against what it should leave.
 func (f *Fixture) hold(p *Program, prog *gcode.Program, ms []gcode.Move) proof.Report {
-	d, m := f.Request.Shop.Defaults, f.Request.Shop.Machine
 	part := proof.Part{
 		Sheet: sheetBound(f.Sheet), Thick: f.Sheet.Thick(), Top: f.setup(p).Top, Kind: p.Kind, Program: prog,
-	}
-	r := proof.House()
-	r.Through, r.Safe, r.Ramp = d.Through, d.SafeZ, d.Ramp*math.Pi/180
-	r.Tab, r.TabHigh, r.Skin = d.TabWidth, d.TabHeight, d.Skin
-	r.Travel, r.Feed = m.Travel, m.FeedXY
-	r.RPMLow, r.RPMHigh, r.SpinUp = m.SpindleLow, m.SpindleHigh, spinUp
-	if f.Request.Shop.Units == "in" {
-		// Words in inches have five decimals: a step is 0.000254 mm.
-		r.Limit = 0.002
-	}
-	switch d.Hold {
-	case route.Screws:
-		r.Hold = proof.ByScrews
-	case route.Skin:
-		r.Hold = proof.BySkin
+		Rules: f.rules(p),
 	}
 	switch p.Kind {
 	case proof.Milling:
-		r.Step, r.Flute = f.Sheet.StepDown, f.Mill.FluteLength
 		for _, c := range f.Plates {
 			part.Wall = append(part.Wall, c.Wall...)
 			part.Drill = append(part.Drill, c.Drill...)
@@ -131,8 +116,34 @@ func (f *Fixture) hold(p *Program, prog *gcode.Program, ms []gcode.Move) proof.R
 			part.Engrave = append(part.Engrave, c.Engrave...)
 		}
 	}
-	part.Rules = r
 	return proof.Hold(ms, p.Mill, part)
+}
+
+// inchLimit is what gouge and leftover of inch programs are held to, in mm: words
+// in inches have five decimals, a step is 0.000254 mm.
+const inchLimit = 0.002
+
+// rules are the limits that a program of the fixture is held to.
+func (f *Fixture) rules(p *Program) proof.Rules {
+	d, m := f.Request.Shop.Defaults, f.Request.Shop.Machine
+	r := proof.House()
+	r.Through, r.Safe, r.Ramp = d.Through, d.SafeZ, d.Ramp*math.Pi/180
+	r.Tab, r.TabHigh, r.Skin = d.TabWidth, d.TabHeight, d.Skin
+	r.Travel, r.Feed = m.Travel, m.FeedXY
+	r.RPMLow, r.RPMHigh, r.SpinUp = m.SpindleLow, m.SpindleHigh, spinUp
+	if f.Request.Shop.Units == "in" {
+		r.Limit = inchLimit
+	}
+	switch d.Hold {
+	case route.Screws:
+		r.Hold = proof.ByScrews
+	case route.Skin:
+		r.Hold = proof.BySkin
+	}
+	if p.Kind == proof.Milling {
+		r.Step, r.Flute = f.Sheet.StepDown, f.Mill.FluteLength
+	}
+	return r
 }
 
 // An Unproved program was not written: its own proof failed.

@@ -21,6 +21,7 @@ const stdinName = "-"
 type readbackFlags struct {
 	mill, thickness lengthFlag
 	zero, dialect   choiceFlag
+	against         folderFlag
 }
 
 func newReadbackCmd(s *streams) *cobra.Command {
@@ -38,20 +39,26 @@ reports every fault as file:line:column: code text, then what the program does:
 the box around its cutting moves, how deep it goes, how far and how long. "-" is
 standard input. No file is changed and no shop is needed.
 
-Our own programs say in their first comment where zero is, how thick the sheet is
-and which mill they are for; a flag says otherwise. Other programs are read with
+With --against the moves are held against the WALL layer of a drawing: how far the
+mill cuts into the part (gouge), how much of the wall it leaves (leftover), and
+where tabs stay.
+
+Our own programs say in their head where zero is, how thick the sheet is, which mill
+they are for and what limits they keep; a flag says otherwise. Other programs are read with
 zero at the sheet's top. The dialect is rs274ngc, or grbl for a file that ends in
 .nc. A block with the block-delete slash may be left out or not: both are read.
 
 Exit status is 0 without faults, 1 with faults, 3 for a wrong command line and 4
 if a file cannot be read.`,
 		Example: `  blockwright readback fixtures/ridge-lock-19mm-block/*.ngc
+  blockwright readback plate.ngc --against plate.dxf --mill 3.175
   blockwright readback --zero table --thickness 6.1 --json - < plate.ngc`,
 		Args: atLeast(1, "program"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return readbackAll(s, cmd, &f, args)
 		},
 	}
+	cmd.Flags().Var(&f.against, "against", "drawing (DXF) of the part that the program leaves")
 	cmd.Flags().Var(&f.mill, "mill", "diameter that the mill cuts")
 	cmd.Flags().Var(&f.thickness, "thickness", "thickness of the sheet")
 	cmd.Flags().Var(&f.zero, "zero", "where Z0 is: the sheet's top, or the table under it")
@@ -74,6 +81,15 @@ func readbackAll(s *streams, cmd *cobra.Command, f *readbackFlags, files []strin
 	if stdin > 1 {
 		return &usageError{errors.New(`"-" given twice; standard input can be read once`), cmd.CommandPath()}
 	}
+	var drawing []byte
+	if f.against.path != "" {
+		if drawing, err = os.ReadFile(f.against.path); err != nil {
+			return err
+		}
+		if drawing == nil {
+			drawing = []byte{}
+		}
+	}
 	var bad []error
 	var items []*readbackItem
 	faults := false
@@ -83,9 +99,13 @@ func readbackAll(s *streams, cmd *cobra.Command, f *readbackFlags, files []strin
 			bad = append(bad, err)
 			continue
 		}
-		item, err := readback(file, text, f, units)
+		item, err := readback(file, text, f, units, drawing)
+		var usage *usageError
+		if errors.As(err, &usage) {
+			usage.path = cmd.CommandPath()
+		}
 		if err != nil {
-			return &usageError{err, cmd.CommandPath()}
+			return err
 		}
 		items = append(items, item)
 		faults = faults || len(item.Findings) > 0

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"text/tabwriter"
 )
 
@@ -43,9 +44,21 @@ func (r *readbackItem) print(w io.Writer) error {
 	} else {
 		line("cutting", "nothing")
 	}
+	if r.Gouge != nil {
+		line("gouge", fmt.Sprintf("%.4f mm into the wall", *r.Gouge))
+		line("leftover", fmt.Sprintf("%.4f mm on the wall", *r.Leftover))
+		line("tabs", tabs(r.Tabs))
+	}
 	line("way", fmt.Sprintf("%s cutting, %s rapid", length(r.Cut), length(r.Rapid)))
 	line("time", clockTime(r.Seconds)+", a small machine's")
 	return t.Flush()
+}
+
+func tabs(lengths []float64) string {
+	if len(lengths) == 0 {
+		return "none"
+	}
+	return fmt.Sprintf("%d, %.2f to %.2f mm of wall uncut at each", len(lengths), slices.Min(lengths), slices.Max(lengths))
 }
 
 func spindle(rpm [2]float64) string {

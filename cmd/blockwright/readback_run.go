@@ -1,11 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
 
 	"blockwright/gcode"
+	"blockwright/posts"
 )
 
 // A readbackItem is what readback says of one program. Lengths are mm.
@@ -24,6 +26,7 @@ type readbackItem struct {
 	Seconds   float64       `json:"seconds"`
 	Gouge     *float64      `json:"gouge_mm"`
 	Leftover  *float64      `json:"leftover_mm"`
+	Tabs      []float64     `json:"tabs_mm"` // lengths of uncut wall; null without a drawing
 
 	summary gcode.Summary
 	found   []gcode.Finding
@@ -36,8 +39,9 @@ type findingItem struct {
 	Text   string `json:"text"`
 }
 
-// readback reads one program. An error is a flag that is wanted.
-func readback(file string, text []byte, f *readbackFlags, units string) (*readbackItem, error) {
+// readback reads one program. drawing is the part's, nil without one. An error is
+// a usageError for a flag that is wanted, or a fault of the drawing.
+func readback(file string, text []byte, f *readbackFlags, units string, drawing []byte) (*readbackItem, error) {
 	name := f.dialect.text
 	if name == "" {
 		name = dialectOf(file)
@@ -65,12 +69,24 @@ func readback(file string, text []byte, f *readbackFlags, units string) (*readba
 	setup := gcode.Setup{Mill: item.Mill != nil}
 	if item.Zero == "table" {
 		if item.Thickness == nil {
-			return nil, fmt.Errorf("%s: zero is at the table and the sheet's thickness is not stated; want --thickness", plain(file))
+			return nil, wanted("%s: zero is at the table and the sheet's thickness is not stated; want --thickness", plain(file))
 		}
 		setup.Top = *item.Thickness
 	}
 	var ran []gcode.Finding
-	item.summary, ran = p.Check(d, setup, nil)
+	var keep func(*gcode.Move)
+	b := posts.Readback{Program: p, Dialect: d, Head: head, Top: setup.Top, Drawing: drawing, File: f.against.path}
+	if drawing != nil || len(head.Limits) > 0 {
+		keep = func(m *gcode.Move) { b.Moves = append(b.Moves, *m) }
+	}
+	item.summary, ran = p.Check(d, setup, keep)
+	if keep != nil {
+		more, err := item.hold(b)
+		if err != nil {
+			return nil, err
+		}
+		found = append(found, unsaid(more, ran)...)
+	}
 	found = append(found, ran...)
 	found = append(found, skipFindings(p, d, setup, ran)...)
 	item.take(found)
@@ -137,4 +153,60 @@ func dialectOf(file string) string {
 		return "grbl"
 	}
 	return "rs274ngc"
+}
+
+// hold holds the program against its drawing and its own limits and fills in the
+// figures.
+func (r *readbackItem) hold(b posts.Readback) ([]gcode.Finding, error) {
+	if r.Mill != nil {
+		b.Mill = *r.Mill
+	}
+	if r.Thickness != nil {
+		b.Thick = *r.Thickness
+	}
+	report, err := posts.HoldReadback(b)
+	switch {
+	case errors.Is(err, posts.ErrNoMill) && b.Drawing == nil:
+		return nil, nil
+	case errors.Is(err, posts.ErrNoMill):
+		return nil, wanted("%s: the mill's diameter is not stated; want --mill", plain(r.Program))
+	case err != nil:
+		return nil, err
+	}
+	if b.Drawing != nil {
+		r.Gouge, r.Leftover = &report.Gouge.Size, &report.Leftover.Size
+		r.Tabs = []float64{}
+		for _, t := range report.Tabs {
+			r.Tabs = append(r.Tabs, t.Size)
+		}
+	}
+	for i := range report.Findings {
+		report.Findings[i].File = r.Program
+	}
+	return report.Findings, nil
+}
+
+// unsaid are the findings of the proof but for those that say what has been said
+// of the same line.
+func unsaid(more, said []gcode.Finding) []gcode.Finding {
+	type place struct {
+		line int
+		code string
+	}
+	have := map[place]bool{}
+	for _, f := range said {
+		have[place{f.Line, f.Code}] = true
+	}
+	var out []gcode.Finding
+	for _, f := range more {
+		if !have[place{f.Line, f.Code}] {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// wanted is the wrong command line that lacks a flag.
+func wanted(format string, args ...any) error {
+	return &usageError{err: fmt.Errorf(format, args...)}
 }

@@ -1,0 +1,96 @@
+package posts
+
+import (
+	"errors"
+
+	"blockwright/gcode"
+	"blockwright/gcode/proof"
+	"blockwright/geom"
+	"blockwright/posts/dxf"
+)
+
+// A Readback is a program that has been read and run, and what it is to be held
+// against.
+type Readback struct {
+	Program *gcode.Program
+	Moves   []gcode.Move
+	Head    gcode.Head     // the zero Head for a program that has none of ours
+	Dialect *gcode.Dialect // it was read in
+	Mill    float64        // mm; 0 = not known
+	Thick   float64        // mm, of the sheet; 0 = not known
+	Top     float64        // mm, Z of the sheet's top
+
+	Drawing []byte // of the part, in the drawing exchange format; nil = none
+	File    string // its name
+}
+
+// ErrNoMill says that moves cannot be held against a part without the mill.
+var ErrNoMill = errors.New("the mill is not stated")
+
+// HoldReadback holds the moves of a program that has been read back against the
+// drawing of its part: the WALL layer, bores on DRILL, engraved lines on ENGRAVE
+// for a program that engraves, seats on SEAT and the sheet on SHEET. Without a
+// drawing only the motions are judged. A program of our own is held to the limits
+// its head states, another one to what is a hazard or spoils the part.
+//
+// An error is [ErrNoMill] or a fault of the drawing.
+func HoldReadback(b Readback) (proof.Report, error) {
+	part := proof.Part{Thick: b.Thick, Top: b.Top, Program: b.Program, Dialect: b.Dialect, Rules: rulesOf(b.Head)}
+	for k, name := range kindNames {
+		if name == b.Head.For {
+			part.Kind = proof.Kind(k)
+		}
+	}
+	if b.Head.Inch || inches(b.Program) {
+		part.Rules.Limit = inchLimit
+	}
+	if b.Mill <= 0 && part.Kind != proof.Frame {
+		return proof.Report{}, ErrNoMill
+	}
+	if b.Drawing != nil {
+		if err := partFrom(&part, b.Drawing, b.File); err != nil {
+			return proof.Report{}, err
+		}
+	}
+	return proof.Hold(b.Moves, b.Mill, part), nil
+}
+
+// inches tells whether the program has a G20.
+func inches(p *gcode.Program) bool {
+	for _, w := range p.Words {
+		if w.Letter == 'G' && w.Value == 20 {
+			return true
+		}
+	}
+	return false
+}
+
+// partFrom takes the part from its drawing.
+func partFrom(part *proof.Part, text []byte, file string) error {
+	d, err := dxf.Read(file, text)
+	if err != nil {
+		return err
+	}
+	wall, err := d.Region("WALL", file)
+	if err != nil {
+		return err
+	}
+	if l := d.Layer("SHEET"); l != nil && len(l.All()) > 0 {
+		part.Sheet = geom.Bound(l.All())
+	}
+	switch part.Kind {
+	case proof.Engraving:
+		if l := d.Layer("ENGRAVE"); l != nil {
+			part.Engrave = l.All()
+		}
+	case proof.Milling:
+		part.Wall = wall
+		if l := d.Layer("DRILL"); l != nil {
+			part.Drill = l.All()
+		}
+		if l := d.Layer("SEAT"); l != nil {
+			part.Keep = l.All()
+		}
+	}
+	return nil
+}
