@@ -61,12 +61,12 @@ func (p picture) drawSheet(c *svg.Canvas, at svg.View, shown orb.Bound) {
 		c.Paths(sheetStyle, at.Paths(edge)...)
 		zero := at.Point(orb.Point{})
 		ink := svg.Style{Stroke: svg.Ink, Width: 0.25}
-		c.Line(ink, orb.Point{zero[0] - 3, zero[1]}, orb.Point{zero[0] + 11, zero[1]})
-		c.Line(ink, orb.Point{zero[0], zero[1] - 3}, orb.Point{zero[0], zero[1] + 11})
-		c.Arrow(orb.Point{zero[0] + 12, zero[1]}, orb.Point{1, 0})
-		c.Arrow(orb.Point{zero[0], zero[1] + 12}, orb.Point{0, 1})
-		c.Text(svg.Label{Text: "X", At: orb.Point{zero[0] + 10, zero[1] - 3.6}, Size: 3, Anchor: svg.Middle})
-		c.Text(svg.Label{Text: "Y", At: orb.Point{zero[0] - 2.6, zero[1] + 9}, Size: 3, Anchor: svg.Middle})
+		c.Line(ink, orb.Point{zero[0] - 3, zero[1]}, orb.Point{zero[0] + 7, zero[1]})
+		c.Line(ink, orb.Point{zero[0], zero[1] - 3}, orb.Point{zero[0], zero[1] + 7})
+		c.Arrow(orb.Point{zero[0] + 8, zero[1]}, orb.Point{1, 0})
+		c.Arrow(orb.Point{zero[0], zero[1] + 8}, orb.Point{0, 1})
+		c.Text(svg.Label{Text: "X", At: orb.Point{zero[0] + 7, zero[1] - 3.6}, Size: 3, Anchor: svg.Middle})
+		c.Text(svg.Label{Text: "Y", At: orb.Point{zero[0] - 2.6, zero[1] + 6}, Size: 3, Anchor: svg.Middle})
 		c.Text(svg.Label{Text: "0", At: orb.Point{zero[0] - 2.4, zero[1] - 3.6}, Size: 3, Anchor: svg.Middle})
 	})
 }

@@ -329,6 +329,8 @@ func TestRegionRefuses(t *testing.T) {
 		{"drawn twice", entities(line(0, 0, 1, 0) + line(0, 0, 1, 0) + line(1, 0, 0, 1) + line(0, 1, 0, 0)), "more than two ends meet"},
 		{"to and fro", entities(line(0, 0, 1, 0) + line(1, 0, 0, 0)), "encloses no area"},
 		{"flat", entities("0 LWPOLYLINE\n8 A\n70 1\n10 0\n20 0\n10 1\n20 0"), "x.dxf:5: a closed path on layer A encloses no area"},
+		{"bow tie", entities("0 LWPOLYLINE\n8 A\n70 1\n10 0\n20 0\n10 3\n20 2\n10 3\n20 0\n10 0\n20 1"), "x.dxf: boundaries on layer A cross at (1, 0.6667)"},
+		{"two across", entities("0 CIRCLE\n8 A\n10 0\n20 0\n40 1\n0 CIRCLE\n8 A\n10 1\n20 0\n40 1"), "boundaries on layer A cross at (0.5, "},
 		{"nothing", entities("0 POINT\n8 A\n10 0\n20 0"), "x.dxf: nothing on layer A; want closed boundaries"},
 		{"spline", entities("0 CIRCLE\n8 A\n10 0\n20 0\n40 1\n0 SPLINE\n8 a"), "x.dxf:15: SPLINE on layer a cannot be read"},
 		{"tilted", entities("0 CIRCLE\n8 A\n10 0\n20 0\n40 1\n210 1\n220 0\n230 0"), "CIRCLE on layer A cannot be read"},

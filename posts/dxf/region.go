@@ -22,7 +22,8 @@ const maxLoops = 5000
 //
 // It fails with [Faults] if the layer does not exist or is empty, if an end
 // meets no other within [Gap] or more than one, if a boundary encloses no area,
-// and if something was skipped that could belong to it.
+// if two boundaries cross or one crosses itself, and if something was skipped
+// that could belong to it.
 func (d *Drawing) Region(name, file string) (geom.Region, error) {
 	s := scanner{file: file}
 	l := d.Layer(name)
@@ -48,6 +49,9 @@ func (d *Drawing) Region(name, file string) (geom.Region, error) {
 	}
 	if len(loops) > maxLoops {
 		s.fault(0, "%d boundaries on layer %s; want at most %d", len(loops), l.Name, maxLoops)
+		return nil, s.faults
+	}
+	if s.crossings(loops, l.Name); len(s.faults) > 0 {
 		return nil, s.faults
 	}
 	return nest(loops), nil
@@ -192,6 +196,37 @@ func (s *scanner) mates(open []Path, at func(end) orb.Point, layer string) ([]en
 }
 
 func show(q orb.Point) string { return fmt.Sprintf("%.4g, %.4g", q[0], q[1]) }
+
+// crossings reports where boundaries cross: there is no telling which side is
+// inside. Places nearer than [Gap] to an end of both edges count as touching.
+func (s *scanner) crossings(loops []geom.Path, layer string) {
+	report := func(p, q geom.Path, cs []geom.Contact) {
+		for _, c := range cs {
+			for _, m := range c.Meet[:c.N] {
+				a, b := p.Edge(c.I), q.Edge(c.J)
+				if m.Kind == geom.Crosses && !atEnd(a, m.At) && !atEnd(b, m.At) {
+					s.fault(0, "boundaries on layer %s cross at (%s)", layer, show(m.At))
+					return
+				}
+			}
+		}
+	}
+	bounds := make([]orb.Bound, len(loops))
+	for i, p := range loops {
+		bounds[i] = p.Bound()
+		report(p, p, geom.SelfCrossings(p))
+		for j := range i {
+			if bounds[i].Intersects(bounds[j]) {
+				report(p, loops[j], geom.Crossings(p, loops[j]))
+			}
+		}
+		if len(s.faults) >= maxFaults {
+			return
+		}
+	}
+}
+
+func atEnd(e geom.Edge, q orb.Point) bool { return near(e.A, q, Gap) || near(e.B, q, Gap) }
 
 // nest turns each boundary by how many others it lies in.
 func nest(loops []geom.Path) geom.Region {
