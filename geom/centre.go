@@ -56,7 +56,7 @@ func Centre(p Path) (Symmetry, error) {
 		}
 		return s.fitted()
 	}
-	s.Centre, err = m.centre()
+	s.Centre, err = m.centre(true)
 	if err != nil {
 		return s, err
 	}
@@ -174,9 +174,14 @@ func (t *turning) hold(c orb.Point, n int) float64 {
 	return (xx+yy)/2 - math.Hypot((xx-yy)/2, xy)
 }
 
-// centre of the merged path p.
-func (p Path) centre() (orb.Point, error) {
+// centre of the merged path p; fine asks for the last digits where nothing matches
+// exactly.
+func (p Path) centre(fine bool) (orb.Point, error) {
 	t := newTurning(p)
+	refine := t.refine
+	if !fine {
+		refine = func(c orb.Point) orb.Point { return c }
+	}
 	if !(t.hi-t.lo > Tol) {
 		return orb.Point{}, fmt.Errorf("geom: a path of %g mm height has no centre of symmetry", t.hi-t.lo)
 	}
@@ -192,14 +197,14 @@ func (p Path) centre() (orb.Point, error) {
 	if len(all) == 0 || all[0].hold < 1e-3*(t.hi-t.lo) {
 		return orb.Point{}, fmt.Errorf("geom: no half turn carries any stretch of the path but straight flanks onto the path: no centre of symmetry")
 	}
-	best := t.refine(all[0].c)
+	best := refine(all[0].c)
 	res := t.residual(best)
 	for _, j := range all[1:min(len(all), 12)] {
 		if j.hold < all[0].hold/2 {
 			break
 		}
 		if t.overlap(j.c) > t.overlap(best)+Tol {
-			if c := t.refine(j.c); t.residual(c) <= res+join && t.overlap(c) > t.overlap(best)+Tol {
+			if c := refine(j.c); t.residual(c) <= res+join && t.overlap(c) > t.overlap(best)+Tol {
 				best, res = c, t.residual(c)
 			}
 		}

@@ -46,7 +46,7 @@ func (s Symmetry) exactOfMany() (Symmetry, error) {
 				continue
 			}
 			tried[k] = true
-			if _, d := t.nearest(c); d > Tol {
+			if !t.matches(c, 16) {
 				continue
 			}
 			if r := t.residual(c); r <= 1e-7 && t.hold(c, n) > 1e-3*(t.hi-t.lo) {
@@ -60,6 +60,25 @@ func (s Symmetry) exactOfMany() (Symmetry, error) {
 	return best, nil
 }
 
+// matches tells whether the path passes c and n of its vertices, turned about c,
+// lie on it where they share its heights.
+func (t *turning) matches(c orb.Point, n int) bool {
+	if _, d := t.nearest(c); d > Tol {
+		return false
+	}
+	o := t.overlap(c)
+	for i := 0; i < len(t.p.V); i += max(1, len(t.p.V)/n) {
+		q := t.p.V[i].Point
+		if math.Abs(q[1]-c[1]) >= o {
+			continue
+		}
+		if _, d := t.nearest(orb.Point{2*c[0] - q[0], 2*c[1] - q[1]}); d > 1e-7 {
+			return false
+		}
+	}
+	return true
+}
+
 // fitted finds the centre of a measured path.
 func (s Symmetry) fitted() (Symmetry, error) {
 	q := make([]orb.Point, len(s.Path.V))
@@ -71,7 +90,7 @@ func (s Symmetry) fitted() (Symmetry, error) {
 		return s, err
 	}
 	s.Path, s.Noise = f.Path.Merge(), f.Noise
-	c, err := s.Path.centre()
+	c, err := s.Path.centre(false)
 	if err != nil {
 		return s, err
 	}

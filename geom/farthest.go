@@ -77,7 +77,11 @@ type search struct {
 }
 
 func newSearch(from []Path, tol float64) *search {
-	s := &search{best: -1, tol: math.Max(tol, join)}
+	n := 0
+	for _, p := range from {
+		n += len(p.V)
+	}
+	s := &search{best: -1, tol: math.Max(tol, join), to: make([]span, 0, n)}
 	for _, p := range from {
 		for i := range p.Edges() {
 			s.to = append(s.to, p.Edge(i).span())
