@@ -27,14 +27,20 @@ type Readback struct {
 // ErrNoMill says that moves cannot be held against a part without the mill.
 var ErrNoMill = errors.New("the mill is not stated")
 
+// ErrPen says that the program is for a pen: it leaves no wall.
+var ErrPen = errors.New("the program draws with a pen; it leaves no wall to hold it against")
+
 // HoldReadback holds the moves of a program that has been read back against the
 // drawing of its part: the WALL layer, bores on DRILL, engraved lines on ENGRAVE
 // for a program that engraves, seats on SEAT and the sheet on SHEET. Without a
 // drawing only the motions are judged. A program of our own is held to the limits
 // its head states, another one to what is a hazard or spoils the part.
 //
-// An error is [ErrNoMill] or a fault of the drawing.
+// An error is [ErrNoMill], [ErrPen] or a fault of the drawing.
 func HoldReadback(b Readback) (proof.Report, error) {
+	if b.Head.For == penName {
+		return proof.Report{}, ErrPen
+	}
 	part := proof.Part{Thick: b.Thick, Top: b.Top, Program: b.Program, Dialect: b.Dialect, Rules: rulesOf(b.Head)}
 	for k, name := range kindNames {
 		if name == b.Head.For {

@@ -32,6 +32,9 @@ var limitNames = []struct {
 // What a program is for, as its head states it, by [proof.Kind].
 var kindNames = [...]string{proof.Milling: "milling", proof.Engraving: "engraving", proof.Frame: "tracing"}
 
+// penName is what a program for a pen states.
+const penName = "drawing"
+
 // limitsOf are the rules as a head's limits.
 func limitsOf(r proof.Rules) []gcode.Limit {
 	var out []gcode.Limit

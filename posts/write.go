@@ -45,11 +45,15 @@ func (f *Fixture) listing(w Writer, p *Program) gcode.Listing {
 	m := f.Request.Shop.Machine
 	h := gcode.Head{
 		Inch: f.Request.Shop.Units == "in", Zero: "table", Thickness: f.Sheet.Thick(), Mill: p.Mill,
-		For: kindNames[p.Kind], Limits: limitsOf(f.rules(p)),
 		Lines: []string{f.ID + "." + w.Ext, f.Title, w.Long + ", blockwright " + f.Request.Version},
 	}
 	if p.Top {
 		h.Zero = "top"
+	}
+	if p.Pen {
+		h.For = penName
+	} else {
+		h.For, h.Limits = kindNames[p.Kind], limitsOf(f.rules(p))
 	}
 	h.Lines = append(h.Lines, p.Lines...)
 	return gcode.Listing{

@@ -166,8 +166,10 @@ func (r *readbackItem) hold(b posts.Readback) ([]gcode.Finding, error) {
 	}
 	report, err := posts.HoldReadback(b)
 	switch {
-	case errors.Is(err, posts.ErrNoMill) && b.Drawing == nil:
+	case b.Drawing == nil && (errors.Is(err, posts.ErrNoMill) || errors.Is(err, posts.ErrPen)):
 		return nil, nil
+	case errors.Is(err, posts.ErrPen):
+		return nil, fmt.Errorf("%s: %w", plain(r.Program), err)
 	case errors.Is(err, posts.ErrNoMill):
 		return nil, wanted("%s: the mill's diameter is not stated; want --mill", plain(r.Program))
 	case err != nil:
