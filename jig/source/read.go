@@ -72,7 +72,9 @@ func read(name string, text []byte) *reading {
 			break
 		}
 		off := base + int(p.Range(stop.Highlight).Offset)
-		f := r.syntax(base, end, off, stop.Message)
+		off = min(off, len(r.text))
+		start := r.expressionStart(base, end, off)
+		f := r.syntax(start, off, stop.Message)
 		if r.bad[f.Pos.Line] {
 			r.blind = true
 		} else {
@@ -81,7 +83,7 @@ func read(name string, text []byte) *reading {
 		if len(r.faults) > faultsMax {
 			break
 		}
-		base = r.resume(base, off)
+		base = r.resume(start, off)
 	}
 
 	if len(r.faults) == 0 {

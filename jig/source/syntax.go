@@ -11,18 +11,14 @@ import (
 var starts = regexp.MustCompile(`^[ \t]*(?:(?:[A-Za-z0-9_."'-]|[ \t])+=|\[{1,2}[ \t]*[A-Za-z_"'][A-Za-z0-9_."' \t-]*\]{1,2}[ \t]*(?:#.*)?\r?$)`)
 
 // resume is the offset at which reading can go on after a syntax fault at off, in
-// a part of the text that begins at base: the next line that starts something, so
+// the expression that begins at start: the next line that starts something, so
 // that the rest of a broken list is not taken for more faults. It is the fault's
-// own line where an earlier one is to blame.
-func (r *reading) resume(base, off int) int {
-	at := off
-	for at > base && r.text[at-1] != '\n' {
-		at--
-	}
-	if at > base && len(bytes.TrimSpace(r.text[at:off])) == 0 && starts.MatchString(r.line(at)) {
+// own line if that is none of the expression's.
+func (r *reading) resume(start, off int) int {
+	if at, ok := r.overrun(start, off); ok {
 		return at
 	}
-	at = off
+	at := off
 	for {
 		n := bytes.IndexByte(r.text[at:], '\n')
 		if n < 0 {
@@ -34,6 +30,16 @@ func (r *reading) resume(base, off int) int {
 	}
 }
 
+// overrun tells whether the expression that begins at start was read on, for want
+// of a bracket, into a line that starts something else, and where that begins.
+func (r *reading) overrun(start, off int) (at int, ok bool) {
+	at = min(off, len(r.text))
+	for at > start && r.text[at-1] != '\n' {
+		at--
+	}
+	return at, at > start && starts.MatchString(r.line(at))
+}
+
 var (
 	keyOf    = regexp.MustCompile(`^[ \t]*([A-Za-z0-9_-]+)[ \t]*(=?)[ \t]*`)
 	headerOf = regexp.MustCompile(`^[ \t]*\[{1,2}[ \t]*([A-Za-z0-9_-]*)`)
@@ -41,11 +47,8 @@ var (
 )
 
 // syntax turns the parser's message about the byte off into a fault, and notes
-// the key it broke. The expression before the broken one ended at end; -1 if
-// the broken one is the first of its part of the text.
-func (r *reading) syntax(base, end, off int, message string) Fault {
-	off = min(off, len(r.text))
-	start := r.expressionStart(base, end, off)
+// the key it broke. The broken expression begins at start.
+func (r *reading) syntax(start, off int, message string) Fault {
 	first := r.line(start)
 	f := Fault{Pos: r.places.at(off)}
 	f.Have, f.Want = explain(message, r.line(off))
@@ -66,13 +69,27 @@ func (r *reading) syntax(base, end, off int, message string) Fault {
 			break // no equals sign
 		}
 		value := start + m[1]
-		if n := keyOf.FindStringSubmatch(r.line(off)); n != nil && n[2] != "" && off > value && strings.Contains(message, "after array value") {
-			f.Have, f.Want = "list still open where "+n[1]+" begins", "] at the list's end"
+		if at, over := r.overrun(start, off); over {
+			next := r.line(at)
+			f.Pos = r.places.at(at + len(next) - len(strings.TrimLeft(next, " \t")))
+			f.Have, f.Want = "list still open where "+firstName(next)+" begins", "] at the list's end"
+			if strings.HasPrefix(r.line(value), "{") {
+				f.Have, f.Want = "table still open where "+firstName(next)+" begins", "} at the table's end"
+			}
 		} else if have, want, at := r.slip(value, off, message); have != "" {
 			f.Pos, f.Have, f.Want = r.places.at(at), have, want
 		}
 	}
 	return f
+}
+
+// firstName is the key or header that a line starts with.
+func firstName(line string) string {
+	line = strings.TrimLeft(line, " \t")
+	if i := strings.IndexAny(line, "=#"); i > 0 {
+		line = line[:i]
+	}
+	return printable(strings.TrimRight(line, " \t"))
 }
 
 // line is the text from off to the end of its line.
