@@ -28,12 +28,9 @@ func Parse(name string, text []byte) (*Cutter, error) {
 	if _, ok := s.Need("joint", source.Choice(Joints)); ok {
 		c.Joint, _ = s.OneOf("joint", Joints...)
 	}
-	sized := false // without units lengths mean nothing
+	f.Units = ""
 	if _, ok := s.Need("units", `"mm" or "in"`); ok {
-		f.Units, sized = s.OneOf("units", "mm", "in")
-	}
-	if !sized {
-		f.Units = "mm"
+		f.Units, _ = s.OneOf("units", "mm", "in")
 	}
 	c.Units = f.Units
 	c.Shank, _ = s.Length("shank", source.Over(0, 50))
@@ -127,8 +124,8 @@ func readPoint(f *source.File, item source.Value, last bool) point {
 		return p
 	}
 	p.r, p.h = item.Items[0], item.Items[1]
-	r, okR := f.Length(p.r, source.Within(0, SizeMax))
-	h, okH := f.Length(p.h, source.Within(-SizeMax, SizeMax))
+	r, okR := size(f, p.r, source.Within(0, SizeMax))
+	h, okH := size(f, p.h, source.Within(-SizeMax, SizeMax))
 	p.v = geom.V(r, h)
 	p.ok = okR && okH
 	if len(item.Items) == 3 {
@@ -141,6 +138,22 @@ func readPoint(f *source.File, item source.Value, last bool) point {
 		p.v.Bulge, p.ok = b, p.ok && ok
 	}
 	return p
+}
+
+// size reads a radius or height. Without known units the shape can still be
+// judged, if not the size.
+func size(f *source.File, v source.Value, in source.Range) (float64, bool) {
+	if f.Units == "" && (v.Kind == source.Integer || v.Kind == source.Float) {
+		mm, err := v.Length("mm")
+		if err == nil && (mm < 0 && in.Min == 0) {
+			f.Fault(v, v.Text, "0 or more")
+			return 0, false
+		}
+		if err == nil {
+			return mm, true
+		}
+	}
+	return f.Length(v, in)
 }
 
 // checkEdge checks the edge from point i to the next and where it meets the one
@@ -164,7 +177,7 @@ func checkEdge(f *source.File, pts []point, i int) bool {
 		f.Fault(a.b, fmt.Sprintf("arc reaches the radius %.4g mm", q[0]), "a radius of 0 or more all along the arc")
 		return false
 	}
-	if q := e.MostX(); q[0] > SizeMax+geom.Tol {
+	if q := e.MostX(); f.Units != "" && q[0] > SizeMax+geom.Tol {
 		f.Fault(a.b, fmt.Sprintf("arc reaches the radius %.4g mm", q[0]), fmt.Sprintf("at most %d mm all along the arc", SizeMax))
 		return false
 	}

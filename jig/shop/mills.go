@@ -25,7 +25,7 @@ func readMills(f *source.File, top *source.Section, s *Shop) {
 		m.StickOut = m.FluteLength
 		if stick, ok := sec.Length("stick_out", source.Over(0, 300)); ok {
 			m.StickOut = stick
-			if stick < m.FluteLength {
+			if m.FluteLength > stick {
 				v, _ := sec.Get("flute_length")
 				f.Fault(v, fmt.Sprintf("%s, longer than stick_out", v.Have()), "flutes that end outside the collet")
 			}

@@ -33,11 +33,9 @@ func LoadText(dir string) (*Shop, []byte, error) {
 func Parse(name string, text []byte) (*Shop, error) {
 	f := source.Open(name, text)
 	top := f.Root()
-	s := &Shop{Dir: filepath.Dir(name), Units: "mm"}
+	s := &Shop{Dir: filepath.Dir(name)}
 	if _, ok := top.Need("units", `"mm" or "in"`); ok {
-		if u, ok := top.OneOf("units", "mm", "in"); ok {
-			s.Units = u
-		}
+		s.Units, _ = top.OneOf("units", "mm", "in")
 	}
 	f.Units = s.Units
 	if sec, ok := section(top, "table", "a table, [table]: the router table"); ok {
@@ -69,12 +67,17 @@ func section(top *source.Section, key, want string) (*source.Section, bool) {
 	return top.Section(key)
 }
 
-// length reads a length that must be there.
+// length reads a length that must be there; 0 after a fault.
 func length(s *source.Section, key string, in source.Range) float64 {
+	v, _ := needLength(s, key, in)
+	return v
+}
+
+// needLength is length with whether there is a good one.
+func needLength(s *source.Section, key string, in source.Range) (float64, bool) {
 	in.Unit = "mm"
 	if _, ok := s.Need(key, "a length, "+in.String()); !ok {
-		return 0
+		return 0, false
 	}
-	v, _ := s.Length(key, in)
-	return v
+	return s.Length(key, in)
 }

@@ -11,7 +11,7 @@ import (
 // for; what is left over is unknown and a fault.
 type File struct {
 	Name  string
-	Units string // of bare numbers, "mm" or "in"; set it before reading a length
+	Units string // of bare numbers, "mm" or "in", "" if unknown; set it before reading a length
 
 	places *places
 	faults Faults
@@ -319,9 +319,17 @@ func (f *File) Number(v Value, in Range) (float64, bool) {
 	return n, true
 }
 
-// Length reads the value as a length in mm in the range.
+// Length reads the value as a length in mm in the range. In a file whose units
+// are unknown a bare number is neither a length nor a fault.
 func (f *File) Length(v Value, in Range) (float64, bool) {
-	n, err := v.Length(f.Units)
+	units := f.Units
+	if units == "" {
+		units = "mm"
+	}
+	n, err := v.Length(units)
+	if err == nil && f.Units == "" && v.Kind != Text {
+		return 0, false
+	}
 	in.Unit = "mm"
 	if err != nil {
 		want := "a length, " + in.String()
