@@ -13,7 +13,7 @@ const (
 	arrowWide  = 0.8
 	extendPast = 1.2 // help lines run past the dimension line
 	extendGap  = 0.8 // and begin clear of the part
-	outside    = 5.0 // length of the line outside where arrows point inwards
+	runOut     = 5.0 // length of the line outside where arrows point inwards
 )
 
 var helpLine = Style{Stroke: Soft, Width: 0.13}
@@ -72,7 +72,7 @@ func (c *Canvas) dim(a, b orb.Point, text string, first bool) {
 		c.Arrow(a, orb.Point{-u[0], -u[1]})
 		c.Arrow(b, u)
 	} else {
-		c.Line(dimLine, along(a, u, -outside), along(b, u, outside))
+		c.Line(dimLine, along(a, u, -runOut), along(b, u, runOut))
 		c.Arrow(a, u)
 		c.Arrow(b, orb.Point{-u[0], -u[1]})
 		fits = false
@@ -90,7 +90,7 @@ func (c *Canvas) dim(a, b orb.Point, text string, first bool) {
 	if first {
 		end, sign = a, -1
 	}
-	run := outside
+	run := runOut
 	if l >= 2*arrowLong+1 {
 		run = 2.5
 		c.Line(dimLine, end, along(end, u, sign*run))

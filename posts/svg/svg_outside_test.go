@@ -4,41 +4,15 @@ package svg
 
 import (
 	"image"
-	"image/png"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
 
 	"blockwright/geom"
+	"blockwright/testdata/outside"
 )
-
-// browser renders the document at the given pixels per mm.
-func browser(t *testing.T, doc []byte, w, h, perMM float64) image.Image {
-	t.Helper()
-	dir := t.TempDir()
-	in, out := filepath.Join(dir, "in.svg"), filepath.Join(dir, "out.png")
-	require.NoError(t, os.WriteFile(in, doc, 0o644))
-	const cssPerMM = 96 / 25.4
-	cmd := exec.Command("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
-		"--user-data-dir="+filepath.Join(dir, "profile"),
-		"--force-device-scale-factor="+strconv.FormatFloat(perMM/cssPerMM, 'g', -1, 64),
-		"--window-size="+strconv.Itoa(int(math.Ceil(w*cssPerMM)))+","+strconv.Itoa(int(math.Ceil(h*cssPerMM))),
-		"--screenshot="+out, "file://"+in)
-	text, err := cmd.CombinedOutput()
-	require.NoError(t, err, "chromium: %s", text)
-	f, err := os.Open(out)
-	require.NoError(t, err, "chromium wrote no picture: %s", text)
-	defer f.Close()
-	img, err := png.Decode(f)
-	require.NoError(t, err)
-	return img
-}
 
 func dark(img image.Image, x, y float64) bool {
 	r, g, b, _ := img.At(int(x), int(y)).RGBA()
@@ -58,7 +32,7 @@ func TestOutsideBrowserFillsTheRegion(t *testing.T) {
 	}
 	c := New("x", w, h, "", "")
 	c.Paths(Style{Fill: "#000000"}, r...)
-	img := browser(t, c.Bytes(), w, h, perMM)
+	img := outside.Browser(t, c.Bytes(), w, h, perMM)
 	require.GreaterOrEqual(t, img.Bounds().Dx(), int(w*perMM)-1)
 	checked := 0
 	for y := 0.5; y < h; y += 0.53 {
@@ -79,7 +53,7 @@ func TestOutsideCheckBarIsTrue(t *testing.T) {
 	const perMM = 10.0
 	c := New("x", 140, 90, "", "") // a lower window stays empty
 	c.CheckBar(orb.Point{20, 10}, "100 mm")
-	img := browser(t, c.Bytes(), 140, 90, perMM)
+	img := outside.Browser(t, c.Bytes(), 140, 90, perMM)
 	y := (90 - 9.5) * perMM // across the end ticks only
 	first, last := -1, -1
 	for x := range img.Bounds().Dx() {
