@@ -70,7 +70,7 @@ func drawLock(t *rapid.T) lock {
 	up.V = append(up.V, geom.V(-reach, reach))
 
 	l := lock{half: reach, tall: h}
-	lockDepth := 0.0 // how far the cut departs from a plain miter
+	lockDepth := 0.0            // how far the cut departs from a plain miter
 	for i := range up.Edges() { // exact enough: sampled, with ends
 		most := 0.0
 		for k := range 2001 {
