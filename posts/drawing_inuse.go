@@ -2,6 +2,7 @@ package posts
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -196,14 +197,15 @@ func (p picture) ground(c *svg.Canvas, at svg.View, pass joint.Pass, left, right
 	c.Text(svg.Label{Text: "fence", At: at.Point(orb.Point{back - 1.5, high - 3}), Size: 3, Anchor: svg.End, Colour: svg.Soft})
 }
 
-// slotAbove gives the heights of the slot that opens at x = 0 above the stock:
-// the ear's, in which the crossbar lies.
+// slotAbove gives the heights of the uppermost slot that opens at x = 0 above the
+// stock: the ear's, in which the crossbar lies.
 func slotAbove(outline geom.Region, stock float64) (z [2]float64, ok bool) {
 	var at []float64
+	top := geom.Bound(outline).Max[1] - geom.Tol
 	for _, o := range outline {
 		for i := range o.Edges() {
 			e := o.Edge(i)
-			if e.Bulge != 0 || math.Abs(e.A[1]-e.B[1]) > geom.Tol || e.A[1] < stock+1 {
+			if e.Bulge != 0 || math.Abs(e.A[1]-e.B[1]) > geom.Tol || e.A[1] < stock+1 || e.A[1] > top {
 				continue
 			}
 			if math.Min(math.Abs(e.A[0]), math.Abs(e.B[0])) < 1 {
@@ -214,13 +216,6 @@ func slotAbove(outline geom.Region, stock float64) (z [2]float64, ok bool) {
 	if len(at) < 2 {
 		return z, false
 	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	top := geom.Bound(outline).Max[1]
-	for _, v := range at {
-		if v > top-geom.Tol {
-			continue
-		}
-		lo, hi = math.Min(lo, v), math.Max(hi, v)
-	}
-	return [2]float64{lo, hi}, hi > lo
+	slices.Sort(at)
+	return [2]float64{at[len(at)-2], at[len(at)-1]}, true
 }

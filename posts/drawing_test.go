@@ -144,6 +144,12 @@ func TestSlotAbove(t *testing.T) {
 	require.True(t, ok)
 	assert.InDelta(t, 6.2, z[1]-z[0], 1e-9)
 	assert.Greater(t, z[0], 25.0)
+	// A bearing above the stock makes a recess below the ear, which is no slot.
+	c := worked(1)
+	c.Body = geom.Path{V: []geom.Vertex{geom.V(6, -30), geom.V(6, 0), geom.V(4, 30), geom.V(14, 30.5), geom.V(14, 38)}}
+	z, ok = slotAbove(drawn(t, "block", c, 19, "mm").Parts[0].Outline, 19)
+	require.True(t, ok)
+	assert.InDelta(t, 6.2, z[1]-z[0], 1e-9)
 	_, ok = slotAbove(geom.Region{geom.Rect(0, 0, 10, 10)}, 5)
 	assert.False(t, ok)
 }
