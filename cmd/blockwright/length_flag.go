@@ -51,7 +51,7 @@ func (g signs) check(s string) error {
 	v, err := source.Length(s, "mm")
 	switch {
 	case err != nil:
-		return err
+		return fmt.Errorf("%w; want 19, 19mm, 0.75in or 3/4in", err)
 	case g == positive && v <= 0:
 		return fmt.Errorf("length %q; want more than 0", s)
 	case g == notNegative && v < 0:

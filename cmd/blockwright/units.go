@@ -19,7 +19,7 @@ func inUnits(mm float64, units string) string {
 	inch := mm / 25.4
 	out := fixed(inch, 4) + " in"
 	n := math.Round(math.Abs(inch) * 64)
-	if n > 64*1000 || math.IsNaN(n) || mm == 0 {
+	if n == 0 || n > 64*1000 || math.IsNaN(n) {
 		return out
 	}
 	rest := math.Abs(inch) - n/64
@@ -34,7 +34,7 @@ func inUnits(mm float64, units string) string {
 			text = "(" + text + ")"
 		}
 	}
-	if inch < 0 && n > 0 {
+	if inch < 0 {
 		text = "-" + text
 	}
 	return out + " (" + text + ")"

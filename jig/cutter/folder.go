@@ -30,11 +30,14 @@ type MissingError struct {
 }
 
 func (e *MissingError) Error() string {
-	have := "the shop has none"
-	if len(e.Handles) > 0 {
-		have = "the shop has " + strings.Join(e.Handles, ", ")
+	const most = 20
+	have := "none"
+	if n := len(e.Handles); n > most {
+		have = fmt.Sprintf("%s and %d more", strings.Join(e.Handles[:most], ", "), n-most)
+	} else if n > 0 {
+		have = strings.Join(e.Handles, ", ")
 	}
-	return fmt.Sprintf("%s: no such cutter; %s", e.Path, have)
+	return fmt.Sprintf("%s: no such cutter; the shop has %s", e.Path, have)
 }
 
 // Is makes the error one of a file that does not exist.
@@ -73,6 +76,7 @@ func FindText(dir, handle string) (*Cutter, []byte, error) {
 	text, err := source.LoadIn(root, name)
 	if errors.Is(err, fs.ErrNotExist) {
 		handles, _ := handlesIn(root) // without them the message is only shorter
+		handles = slices.DeleteFunc(handles, func(h string) bool { return !ValidHandle(h) })
 		return nil, nil, &MissingError{whole, handles}
 	}
 	if err != nil {

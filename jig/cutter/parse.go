@@ -12,6 +12,10 @@ import (
 // so that a slip of the pen or of the units shows. Derived here.
 const SizeMax = 500
 
+// PointsMax is the greatest number of points of a profile or a body. A measured
+// profile has a few thousand. Derived here.
+const PointsMax = 10_000
+
 // Parse reads a cutter from the text of a file. The file's name gives the handle
 // and stands in the faults; nothing is opened. The error is a [source.Faults]
 // with every fault of the file.
@@ -82,6 +86,10 @@ type point struct {
 func readPath(f *source.File, v source.Value) geom.Path {
 	if v.Kind != source.Array {
 		f.Fault(v, v.Have(), "a list of points [radius, height] or [radius, height, bulge]")
+		return geom.Path{}
+	}
+	if len(v.Items) > PointsMax {
+		f.Fault(v, fmt.Sprintf("number of points %d", len(v.Items)), fmt.Sprintf("at most %d", PointsMax))
 		return geom.Path{}
 	}
 	pts := make([]point, len(v.Items))

@@ -5,7 +5,8 @@
 // told at once. A file is refused when it holds a byte that is not UTF-8, a
 // control character, a key twice, values nested deeper than 16, or more than a
 // million bytes. A byte order mark at the start and lines that end in CR LF are
-// allowed. The language is TOML 1.0.
+// allowed. The language is TOML 1.0 with the few liberties of 1.1 that the library
+// beneath takes.
 //
 // Lengths leave this package in millimetres. A number without a unit is in the
 // units of the file ("mm" or "in"); the conversion is exact up to the last
