@@ -139,7 +139,6 @@ type offsetter struct {
 
 	rawTree boxTree
 	event   []event
-	at      []int32 // events of raw i: event[at[i]:at[i+1]]
 	root    []int32 // nodes that are one point
 	cut     []bool  // root nodes where raw curves are cut
 	slice   []slice

@@ -88,7 +88,7 @@ func (o *offsetter) raws(c chain) {
 		if cr[i].kind == joined {
 			b = cr[i].at
 		}
-		if !(e.along(a) < e.along(b)) {
+		if !(e.order(a) < e.order(b)) {
 			for _, k := range [2]int{h, i} {
 				if cr[k].kind == joined && cross(src[k].t1, src[(k+1)%c.n].t0) > 0 {
 					cr[k].kind = inside
@@ -312,20 +312,6 @@ func settle(q *orb.Point, a, b *span) bool {
 	}
 	*q = at
 	return math.Abs(a.side(at)) < 1e-11 && math.Abs(b.side(at)) < 1e-11
-}
-
-// along is the way of q along the span, for points on it or just beyond an end.
-func (s *span) along(q orb.Point) float64 {
-	if s.k == 0 {
-		return (q[0]-s.a[0])*s.t0[0] + (q[1]-s.a[1])*s.t0[1]
-	}
-	if x := (q[0]-s.a[0])*s.t0[0] + (q[1]-s.a[1])*s.t0[1]; x < 0 && dist2(q, s.a) < dist2(q, s.b) {
-		return x
-	}
-	if x := (q[0]-s.b[0])*s.t1[0] + (q[1]-s.b[1])*s.t1[1]; x > 0 && dist2(q, s.b) < dist2(q, s.a) {
-		return 3 + s.l*s.l + x
-	}
-	return s.order(q)
 }
 
 // start and end cut the span back, or let it run on, to a point of its curve.

@@ -80,14 +80,9 @@ func (o *offsetter) gap(r *raw, q orb.Point) (g float64, n orb.Point) {
 func (o *offsetter) place(a, b *slice) orb.Point {
 	ra, rb := &o.raw[a.raw], &o.raw[b.raw]
 	if ra.to >= 0 && ra.to == rb.from && a.q == ra.b && b.p == rb.a {
-		m := &o.node[ra.to]
-		q := orb.Point{m.v[0] + o.want*m.n[0], m.v[1] + o.want*m.n[1]}
-		if m.refine {
-			if x, ok := o.both(ra, rb, q); ok {
-				return x
-			}
+		if m := &o.node[ra.to]; !m.refine {
+			return orb.Point{m.v[0] + o.want*m.n[0], m.v[1] + o.want*m.n[1]}
 		}
-		return q
 	}
 	if x, ok := o.both(ra, rb, a.q); ok {
 		return x
@@ -153,7 +148,7 @@ func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
 	return math.Copysign(quarter(math.Max(0, math.Copysign(1, e.k)*cross(t0, t1)), dot(t0, t1)), e.k)
 }
 
-// tidy drops edges shorter than Tol/2, and makes a point of what is no larger
+// tidy drops edges shorter than Tol/2, and makes a point of what is hardly larger
 // than one.
 func tidy(v []Vertex, closed bool) []Vertex {
 	const least = Tol / 2
@@ -178,11 +173,27 @@ func tidy(v []Vertex, closed bool) []Vertex {
 		v[0].Bulge = 0
 		return v
 	}
-	p := Path{V: v, Closed: closed}
-	b := p.Bound()
-	if b.Max[0]-b.Min[0] < 1.5*Tol && b.Max[1]-b.Min[1] < 1.5*Tol {
-		v[0] = Vertex{Point: orb.Point{(b.Min[0] + b.Max[0]) / 2, (b.Min[1] + b.Max[1]) / 2}}
+	if small(v) {
+		var m orb.Point
+		for _, q := range v {
+			m[0] += q.X() / float64(n)
+			m[1] += q.Y() / float64(n)
+		}
+		v[0] = Vertex{Point: m}
 		return v[:1]
 	}
 	return v
+}
+
+// small tells whether no two vertices are 1.5 Tol apart.
+func small(v []Vertex) bool {
+	const most = 1.5 * Tol
+	for i := range v {
+		for j := range i {
+			if dist2(v[i].Point, v[j].Point) > most*most {
+				return false
+			}
+		}
+	}
+	return true
 }

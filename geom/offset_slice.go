@@ -115,6 +115,10 @@ func (o *offsetter) slices(i, k int) int {
 		s.to = o.find(r.to)
 	} else {
 		s.bad = true
+		if m := len(o.slice); m > 0 && o.slice[m-1].raw == s.raw && dist2(s.p, s.q) < together*together {
+			o.slice[m-1].bad = true // the dead end is this node
+			return k
+		}
 	}
 	if s.to >= 0 && s.to == s.from && dist2(s.p, s.q) < 4*together*together {
 		return k // all of it is the node

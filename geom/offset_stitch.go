@@ -13,6 +13,10 @@ type trail struct {
 	closed bool
 }
 
+// sliver is the length in mm below which a piece says nothing of its trail: where
+// curves touch, rounding may leave such a piece standing.
+const sliver = 10 * Tol
+
 // stitch joins the groups that stand, end to beginning, at the nodes they share.
 // It tells whether some end found no continuation.
 func (o *offsetter) stitch() (out []trail, ends bool) {
@@ -44,15 +48,12 @@ func (o *offsetter) stitch() (out []trail, ends bool) {
 	o.walked, o.trail = o.walked[:0], o.trail[:0]
 	for i := range o.group {
 		if !o.group[i].into && !o.group[i].used {
-			ends = true
-			o.walk(i)
+			ends = !o.walk(i) || ends
 		}
 	}
 	for i := range o.group {
 		if !o.group[i].used {
-			if !o.walk(i) {
-				ends = true
-			}
+			ends = !o.walk(i) || ends
 		}
 	}
 	return o.trail, ends
@@ -128,7 +129,7 @@ func (o *offsetter) onward(i, start int) int {
 	return best
 }
 
-// onSide drops the closed trails that a spike without width has on its wrong
+// onSide drops the trails that a spike without width has on its wrong
 // side. Where edges of closed paths run back on each other, left of them is also
 // right of them; the winding number there tells inside from outside.
 func (o *offsetter) onSide(ts []trail, right, region bool) []trail {
@@ -160,7 +161,7 @@ func (o *offsetter) onSide(ts []trail, right, region bool) []trail {
 			}
 		}
 		w := winding(&o.tree, o.src[:o.own], o.middle(&o.walked[best]))
-		if t.closed && w < inner && (region || o.widthless(t)) {
+		if w < inner && (region || o.widthless(t)) {
 			continue
 		}
 		ts[n] = t
@@ -169,27 +170,63 @@ func (o *offsetter) onSide(ts []trail, right, region bool) []trail {
 	return ts[:n]
 }
 
-// widthless tells whether every edge that the trail follows has another one
-// running back on it.
+// widthless tells whether every edge that the trail follows, and every edge at
+// the corners it goes round, has another one running back on it.
 func (o *offsetter) widthless(t trail) bool {
+	wide := 0.0 // length of what is not
 	for k := t.lo; k < t.hi; k++ {
 		s := &o.walked[k]
 		r := &o.raw[s.raw]
+		paired := false
 		if r.src < 0 {
-			continue
+			paired = o.paired(r.v, nil)
+		} else {
+			m := o.middle(s)
+			dir := r.tangent(m)
+			paired = o.paired(orb.Point{m[0] + o.d*dir[1], m[1] - o.d*dir[0]}, &dir)
 		}
-		m := o.middle(s)
-		dir := r.tangent(m)
-		foot := orb.Point{m[0] + o.d*dir[1], m[1] - o.d*dir[0]}
-		back := false
-		o.tree.search(foot[0], foot[1], Tol*Tol/100, func(i int) float64 {
-			if o.src[i].dist(foot) < Tol/10 && dot(o.src[i].tangent(foot), dir) < -0.9 {
-				back = true
-				return -1
+		if !paired {
+			wide += math.Sqrt(dist2(s.p, s.q))
+		}
+	}
+	return wide < sliver
+}
+
+// paired tells whether the ways that leave the point q of the edges go by twos,
+// there and back; with only given, whether one runs against it.
+func (o *offsetter) paired(q orb.Point, only *orb.Point) bool {
+	const near = Tol / 10
+	var ways []orb.Point
+	o.tree.search(q[0], q[1], near*near, func(i int) float64 {
+		s := &o.src[i]
+		if s.l > 0 && s.dist(q) < near {
+			d := s.tangent(q)
+			if dist2(q, s.b) > near*near {
+				ways = append(ways, d)
 			}
-			return Tol * Tol / 100
-		})
-		if !back {
+			if dist2(q, s.a) > near*near {
+				ways = append(ways, orb.Point{-d[0], -d[1]})
+			}
+		}
+		return near * near
+	})
+	if only != nil {
+		n := 0
+		for _, w := range ways {
+			if dot(w, *only) > 1-1e-9 {
+				n++
+			}
+		}
+		return n > 1
+	}
+	for i := range ways {
+		n := 0
+		for j := range ways {
+			if dot(ways[i], ways[j]) > 1-1e-9 {
+				n++
+			}
+		}
+		if n%2 == 1 {
 			return false
 		}
 	}

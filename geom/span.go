@@ -100,33 +100,21 @@ func (s *span) tangent(q orb.Point) orb.Point {
 	return orb.Point{ny / l, -nx / l}
 }
 
-// order is a number that grows from a to b for points q of the span; it orders,
-// it does not measure.
+// order is a number that grows from a to b for points q of the span, or just
+// beyond its ends; it orders, it does not measure. Near either end it is the
+// distance from that end, which is known best there.
 func (s *span) order(q orb.Point) float64 {
 	wx, wy := q[0]-s.a[0], q[1]-s.a[1]
-	if math.Abs(s.bulge) < 0.4 {
-		return wx*(s.b[0]-s.a[0]) + wy*(s.b[1]-s.a[1])
-	}
-	// The chord from a to q leaves a at half the angle swept, 0 to 90°; near
-	// the ends of a half circle its projection would not move.
 	x := wx*s.t0[0] + wy*s.t0[1]
-	y := wy*s.t0[0] - wx*s.t0[1]
-	if s.k < 0 {
-		y = -y
+	if s.k == 0 {
+		return x
 	}
-	if x < 0 {
-		if y <= 0 {
-			return x // before a
-		}
-		return 2 - y/(y-x) // past the end of a half circle
+	zx, zy := q[0]-s.b[0], q[1]-s.b[1]
+	da, db := wx*wx+wy*wy, zx*zx+zy*zy
+	if da <= db {
+		return math.Copysign(math.Sqrt(da), x)
 	}
-	if y < 0 {
-		y = 0
-	}
-	if x+y == 0 {
-		return 0
-	}
-	return y / (x + y)
+	return 2*s.l + math.Copysign(math.Sqrt(db), zx*s.t1[0]+zy*s.t1[1])
 }
 
 // middle is the point half way between two points p before q of the span.
