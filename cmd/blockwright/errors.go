@@ -38,7 +38,7 @@ func report(w io.Writer, err error, asJSON bool) {
 			fmt.Fprintln(w, faults.Error())
 			continue
 		}
-		fmt.Fprintln(w, "blockwright: "+strings.TrimSpace(e.Error()))
+		fmt.Fprintln(w, onScreen("blockwright: "+strings.TrimSpace(e.Error())))
 		var usage *usageError
 		if errors.As(e, &usage) && usage.path != "" {
 			fmt.Fprintf(w, "Run '%s --help' for how it is used.\n", usage.path)

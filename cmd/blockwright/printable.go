@@ -14,3 +14,15 @@ func plain(s string) string {
 	}
 	return s
 }
+
+// onScreen is a message of one or more lines in which a question mark stands for
+// every character that does not print, so that no name from outside can steer a
+// terminal.
+func onScreen(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || unicode.IsPrint(r) {
+			return r
+		}
+		return '?'
+	}, s)
+}

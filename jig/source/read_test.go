@@ -88,6 +88,7 @@ func TestReadFaults(t *testing.T) {
 		{"bad escape", `a = "\q"`, []string{"1:6: a: "}},
 		{"open quote at the end", `a = "x`, []string{`1:6: a: end of file inside quotes; want the closing quote`}},
 		{"open lines at the end", "a = \"\"\"x\ny", []string{`2:1: a: end of file inside quotes`}},
+		{"typographic quotes", "a = “x”", []string{"1:5: a: typographic quotes, “x”; want straight ones"}},
 		{"nothing before the equals sign", " = 1", []string{`1:2: "="; want a key`}},
 		{"lone bracket", "]", []string{`1:1: "]"; want a key`}},
 		{"control character", "a = \"\x01\"", []string{"1:6: control character U+0001; want text"}},

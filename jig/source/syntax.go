@@ -166,7 +166,9 @@ func plainValue(rest string) (have, want string) {
 	if word == "" {
 		return "no value", "one behind the equals sign"
 	}
-	if word[0] >= utf8.RuneSelf {
+	if r, _ := utf8.DecodeRuneInString(word); strings.ContainsRune("“”„‘’‚«»´`", r) {
+		return "typographic quotes, " + printable(word), `straight ones, "`
+	} else if r >= utf8.RuneSelf {
 		return "", ""
 	}
 	switch strings.ToLower(word) {
