@@ -308,3 +308,35 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// One character too many or too few anywhere in the file, as a slip of the hand
+// makes it: hardly ever more than two faults, and the first one close by. A
+// comment sign before a header moves all its keys; that cannot be guessed.
+func TestOneSlip(t *testing.T) {
+	text := string(shop.Start("mm"))
+	total, many, far := 0, 0, 0
+	for i := 0; i < len(text); i += 5 {
+		for _, slip := range []string{"", `"`, "[", "]", "=", ",", ".", "x", "\n", "{", "'"} {
+			edited := text[:i] + slip + text[i:]
+			if slip == "" {
+				edited = text[:i] + text[i+1:]
+			}
+			_, err := shop.Parse("shop.toml", []byte(edited))
+			faults, _ := err.(source.Faults)
+			if len(faults) == 0 {
+				continue
+			}
+			total++
+			if len(faults) > 2 {
+				many++
+			}
+			line := strings.Count(text[:i], "\n") + 1
+			if d := faults[len(faults)-1].Pos.Line - line; d < -1 || d > 3 {
+				far++
+			}
+		}
+	}
+	require.Greater(t, total, 1000)
+	require.Less(t, many, total/100+1, "of %d slips", total)
+	require.Less(t, far, total/50+1, "of %d slips", total)
+}

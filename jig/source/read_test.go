@@ -135,7 +135,7 @@ func TestHostile(t *testing.T) {
 			start := time.Now()
 			_, faults := source.Read("f", []byte(text))
 			require.LessOrEqual(t, len(faults), 201)
-			require.Less(t, time.Since(start), 5*time.Second)
+			require.Less(t, time.Since(start), 20*time.Second) // reading twice per byte would take minutes
 		})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"regexp"
 	"strings"
+	"text/scanner"
 	"unicode/utf8"
 )
 
@@ -42,7 +43,8 @@ func (r *reading) overrun(start, off int) (at int, ok bool) {
 
 var (
 	keyOf    = regexp.MustCompile(`^[ \t]*([A-Za-z0-9_-]+)[ \t]*(=?)[ \t]*`)
-	headerOf = regexp.MustCompile(`^[ \t]*\[{1,2}[ \t]*([A-Za-z0-9_-]*)`)
+	// A header, whole or broken, or a whole one behind a stray character or two.
+	headerOf = regexp.MustCompile(`^[ \t]*\[{1,2}[ \t]*([A-Za-z0-9_-]*)|^[^=#\[]{0,3}\[{1,2}[ \t]*([A-Za-z_][A-Za-z0-9_-]*)[ \t]*\]`)
 	numeral  = regexp.MustCompile(`^[-+]?[0-9]*[.,/]?[0-9]`)
 )
 
@@ -55,18 +57,19 @@ func (r *reading) syntax(start, off int, message string) Fault {
 	switch m := keyOf.FindStringSubmatchIndex(first); {
 	case headerOf.MatchString(first):
 		// Keys below a broken header belong nowhere.
-		if name := headerOf.FindStringSubmatch(first)[1]; name != "" && r.root[name].Key == "" {
-			r.root[name] = Value{Key: name}
-		}
+		m := headerOf.FindStringSubmatch(first)
+		inside, _, _ := strings.Cut(first, "#")
+		spoil(r.root, "", m[1]+m[2], f.Pos)
+		spoil(r.root, "", wordOf(inside), f.Pos)
 		r.here, r.prefix = map[string]Value{}, ""
 	case m != nil:
 		key := first[m[2]:m[3]]
 		f.Key = join(r.prefix, key)
-		if _, there := r.here[key]; !there {
-			r.here[key] = Value{Key: f.Key, Pos: f.Pos, KeyPos: f.Pos}
-		}
-		if m[4] == m[5] {
-			break // no equals sign
+		spoil(r.here, r.prefix, key, f.Pos)
+		if m[4] == m[5] { // no equals sign where one was due
+			name, _, _ := strings.Cut(first, "=")
+			spoil(r.here, r.prefix, wordOf(name), f.Pos)
+			break
 		}
 		value := start + m[1]
 		if at, over := r.overrun(start, off); over {
@@ -81,6 +84,24 @@ func (r *reading) syntax(start, off int, message string) Fault {
 		}
 	}
 	return f
+}
+
+// spoil notes that the key of a table is there but could not be read.
+func spoil(table map[string]Value, prefix, key string, pos scanner.Position) {
+	if _, there := table[key]; !there && key != "" {
+		table[key] = Value{Key: join(prefix, key), Pos: pos, KeyPos: pos}
+	}
+}
+
+// wordOf is the text less every character that cannot stand in a bare key: what
+// inse]rt_opening was meant to be.
+func wordOf(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			return r
+		}
+		return -1
+	}, s)
 }
 
 // firstName is the key or header that a line starts with.
