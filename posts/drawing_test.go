@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -101,10 +102,55 @@ func TestDrawingHasNoTextOnText(t *testing.T) {
 	}
 }
 
+// byHand is a block with its crossbar whose shapes are written down here, so that
+// the golden drawing changes with the drawing alone.
+func byHand(t require.TestingT) picture {
+	p := drawn(t, "block", worked(1), 19, "mm")
+	seat := func(name string, fixes byte, v ...geom.Vertex) plate.Seat {
+		return plate.Seat{Name: name, Path: geom.Path{V: v}, Fixes: fixes}
+	}
+	letters, _ := plate.Letters("RIDGE LOCK 45", orb.Point{26, 20}, 5)
+	block := geom.Path{Closed: true, V: []geom.Vertex{
+		geom.V(19, 0), geom.V(80, 0), geom.B(80, 42, math.Sqrt2-1), geom.V(77, 45), geom.V(0, 45), geom.V(0, 35), geom.V(15, 35), geom.V(15, 29), geom.V(0, 29), geom.V(0, 19),
+		geom.V(4.5, 14.5), geom.V(3, 14), geom.V(3, 10.1), geom.V(16, 8.9), geom.V(16, 5), geom.V(14.5, 4.5),
+	}}
+	bar := geom.Path{Closed: true, V: []geom.Vertex{
+		geom.V(0, -80), geom.V(30, -80), geom.V(30, -3), geom.V(15, -3), geom.V(15, 3), geom.V(30, 3), geom.V(30, 80), geom.V(0, 80),
+	}}
+	p.Parts = []part{
+		{plate.Cut{Wall: geom.Region{block}, Plate: plate.Plate{
+			Kind: "block", Outline: geom.Region{block}, Engrave: letters, Drill: []geom.Path{geom.Circle(orb.Point{71, 36}, 4)},
+			Seats: []plate.Seat{
+				seat("table edge", 0, geom.V(39.5, 0), geom.V(80, 0)), seat("height", 'z', geom.V(3, 10.1), geom.V(16, 8.9)),
+				seat("fence", 'x', geom.V(3, 14), geom.V(3, 10.1)), seat("ear, upper", 0, geom.V(0, 45), geom.V(0, 35)),
+			}}}, orb.Point{12, 12}},
+		{plate.Cut{Wall: geom.Region{bar}, Plate: plate.Plate{
+			Kind: "block", Outline: geom.Region{bar}, Seats: []plate.Seat{seat("crossbar back", 0, geom.V(0, 80), geom.V(0, -80))},
+		}}, orb.Point{107, 92}},
+	}
+	p.Mill = 3.175
+	return p
+}
+
+// byHandGauge is a gauge from the pin, likewise.
+func byHandGauge(t require.TestingT) picture {
+	p := drawn(t, "pin", worked(1), 19.05, "in")
+	bar := geom.Path{Closed: true, V: []geom.Vertex{
+		geom.V(0, -80), geom.V(30, -80), geom.V(30, 80), geom.V(0, 80), geom.V(0, 61), geom.V(5, 61), geom.V(5, 8), geom.V(-6.475, 8),
+		geom.V(-6.475, -8), geom.V(5, -8), geom.V(5, -61), geom.V(0, -61),
+	}}
+	p.Parts = []part{{plate.Cut{Wall: geom.Region{bar}, Plate: plate.Plate{Kind: "gauge", Outline: geom.Region{bar}, Seats: []plate.Seat{
+		{Name: "foot", Path: geom.Path{V: []geom.Vertex{geom.V(0, 80), geom.V(0, 61)}}},
+		{Name: "nose", Path: geom.Path{V: []geom.Vertex{geom.V(-6.475, 8), geom.V(-6.475, -8)}}, Fixes: 'x'},
+		{Name: "foot", Path: geom.Path{V: []geom.Vertex{geom.V(0, -61), geom.V(0, -80)}}},
+	}}}, orb.Point{20, 92}}}
+	p.Contact = plate.Contact{From: "pin", Pin: 6, X: -6.475, Support: "the table"}
+	p.Mill = 6.35
+	return p
+}
+
 func TestDrawingGolden(t *testing.T) {
-	for name, p := range map[string]picture{
-		"drawing-block.svg": drawn(t, "block", worked(1), 19, "mm"), "drawing-gauge.svg": drawn(t, "pin", worked(1), 19.05, "in"),
-	} {
+	for name, p := range map[string]picture{"drawing-block.svg": byHand(t), "drawing-gauge.svg": byHandGauge(t)} {
 		got := draw(p).Bytes()
 		assert.Equal(t, got, draw(p).Bytes())
 		require.NoError(t, xml.Unmarshal(got, new(struct{})))
