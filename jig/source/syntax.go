@@ -42,7 +42,7 @@ func (r *reading) overrun(start, off int) (at int, ok bool) {
 }
 
 var (
-	keyOf    = regexp.MustCompile(`^[ \t]*([A-Za-z0-9_-]+)[ \t]*(=?)[ \t]*`)
+	keyOf = regexp.MustCompile(`^[ \t]*([A-Za-z0-9_-]+)[ \t]*(=?)[ \t]*`)
 	// A header, whole or broken, or a whole one behind a stray character or two.
 	headerOf = regexp.MustCompile(`^[ \t]*\[{1,2}[ \t]*([A-Za-z0-9_-]*)|^[^=#\[]{0,3}\[{1,2}[ \t]*([A-Za-z_][A-Za-z0-9_-]*)[ \t]*\]`)
 	numeral  = regexp.MustCompile(`^[-+]?[0-9]*[.,/]?[0-9]`)
