@@ -12,7 +12,8 @@ import (
 
 // near is the distance in mm under which the plane is cut as if two things were
 // one: vertices, a vertex and an edge, a line and a circle it almost touches. A
-// tenth of Tol, so that a few operations in a row stay within Tol.
+// tenth of Tol, so that a few operations in a row stay within Tol, and that pieces
+// of Tol, the shortest left, are ten times as long as they may have been moved.
 const near = Tol / 10
 
 // An arrangement is the plane cut by closed paths: nodes, and pieces between them
@@ -23,8 +24,10 @@ type arrangement struct {
 	at     []orb.Point // nodes; a path's vertex before a crossing, so vertices keep their digits
 	grid   map[[2]int32]int32
 	next   []int32 // nodes of one cell of the grid
+	same   []int32 // the node for which a node stands: itself, unless contracted
 	pieces []piece
 	source []Edge
+	ends   []int32 // how many pieces end at a node, those that coincide counted each
 	moved  float64 // the farthest that a point was moved to its node
 }
 
@@ -51,6 +54,7 @@ func arrange(groups ...[]Region) *arrangement {
 	a := &arrangement{
 		at:     make([]orb.Point, 0, n+n/4),
 		next:   make([]int32, 0, n+n/4),
+		same:   make([]int32, 0, n+n/4),
 		grid:   make(map[[2]int32]int32, n),
 		pieces: make([]piece, 0, n+n/4),
 		source: make([]Edge, 0, n),
@@ -64,8 +68,9 @@ func arrange(groups ...[]Region) *arrangement {
 	}
 	// A crossing that fell on a node moved its pieces by up to near. Cut again
 	// until nothing moves: the pieces then meet at nodes only.
-	for range 4 {
-		if !a.cut() || a.moved < join {
+	for range 6 {
+		cut := a.cut()
+		if !a.contract() && (!cut || a.moved < join) {
 			break
 		}
 	}
@@ -136,7 +141,7 @@ func (a *arrangement) node(q orb.Point) int32 {
 	}
 	if best >= 0 {
 		a.moved = math.Max(a.moved, d)
-		return best
+		return a.same[best]
 	}
 	k := int32(len(a.at))
 	key := [2]int32{ix, iy}
@@ -146,6 +151,7 @@ func (a *arrangement) node(q orb.Point) int32 {
 	}
 	a.at = append(a.at, q)
 	a.next = append(a.next, head)
+	a.same = append(a.same, k)
 	a.grid[key] = k
 	return k
 }
@@ -238,6 +244,42 @@ func (a *arrangement) cut() bool {
 	return true
 }
 
+// contract makes one of the two ends of every piece shorter than Tol, the earlier
+// node standing for both, unless that would carry a node farther than Tol. It tells
+// whether there was any.
+func (a *arrangement) contract() bool {
+	any := false
+	root := func(k int32) int32 {
+		for a.same[k] != k {
+			k = a.same[k]
+		}
+		return k
+	}
+	for i := range a.pieces {
+		p := &a.pieces[i]
+		if dist2(a.at[p.a], a.at[p.b]) >= Tol*Tol {
+			continue
+		}
+		if x, y := root(p.a), root(p.b); x != y && dist2(a.at[x], a.at[y]) < Tol*Tol {
+			a.same[max(x, y)] = min(x, y)
+			any = true
+		}
+	}
+	if !any {
+		return false
+	}
+	for k := range a.same {
+		a.same[k] = root(int32(k))
+	}
+	a.pieces = slices.DeleteFunc(a.pieces, func(p piece) bool { return a.same[p.a] == a.same[p.b] })
+	for i := range a.pieces {
+		p := &a.pieces[i]
+		p.a, p.b = a.same[p.a], a.same[p.b]
+		p.e.A, p.e.B = a.at[p.a], a.at[p.b]
+	}
+	return true
+}
+
 // unite makes one of pieces that coincide and drops those with the same winding
 // numbers on both sides, which bound nothing.
 func (a *arrangement) unite() {
@@ -270,8 +312,12 @@ func (a *arrangement) unite() {
 			seen[key] = int32(i)
 		}
 	}
+	a.ends = make([]int32, len(a.at))
 	for i := range a.pieces {
-		if p := &a.pieces[i]; p.jump == [2]int32{} {
+		p := &a.pieces[i]
+		a.ends[p.a]++
+		a.ends[p.b]++
+		if p.jump == [2]int32{} {
 			p.dead = true
 		}
 	}

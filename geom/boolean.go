@@ -8,10 +8,10 @@ package geom
 // another or itself, and none passes one point twice; paths may touch in points.
 // Lines stay lines and arcs arcs. A vertex of the input that survives keeps its
 // digits, and an edge that is not cut keeps its bulge. Every point of the result's
-// boundary lies within Tol of the boundaries given. What is thinner than Tol, a
-// gap or a tongue, is gone. An edge cut in two by a path that does not matter in
-// the end is whole again; so are neighbours in line with each other where two of
-// the given paths meet.
+// boundary lies within Tol of the boundaries given. What comes closer than Tol/10
+// is made one, and a face thinner than Tol is gone. An edge cut in two by a path
+// that does not matter in the end is whole again; so are neighbours in line with
+// each other where two of the given paths meet.
 //
 //	(1) area(Union) + area(Intersection) = area(a) + area(b)
 //	(2) Difference(a, b) and Intersection(a, b) make up a

@@ -123,3 +123,251 @@ func TestBooleansOnTheLattice(t *testing.T) {
 		}
 	}
 }
+
+// proper checks that no path of the result crosses another or itself, nor runs
+// nearer to it than what counts as one.
+func proper(t *testing.T, r Region) {
+	t.Helper()
+	check := func(p, q Path, c Contact) {
+		t.Helper()
+		if c.Kind == Overlap {
+			// within Tol, which is not yet one
+			e, f := p.Edge(c.I), q.Edge(c.J)
+			part := e.part(c.Meet[0].TA, c.Meet[1].TA)
+			d := 0.0
+			for _, x := range []float64{0, 0.5, 1} {
+				d = math.Max(d, f.Dist(part.At(x)))
+			}
+			if part.Length() > 5e-3 {
+				require.Greater(t, d, near/2, "edges %d %d overlap: %v", c.I, c.J, c)
+			}
+			return
+		}
+		require.Equal(t, Touches, c.Kind, "edges %d %d: %v", c.I, c.J, c)
+	}
+	for i, p := range r {
+		for _, c := range SelfCrossings(p) {
+			check(p, p, c)
+		}
+		for j := range i {
+			for _, c := range Crossings(p, r[j]) {
+				check(p, r[j], c)
+			}
+		}
+	}
+}
+
+// Vertices off the lattice by less and by more than what counts as one: whatever
+// is made of the near coincidences, the result is closed, has winding numbers of 0
+// and 1 and the right area.
+func TestBooleansBesideTheLattice(t *testing.T) {
+	for seed := range 1500 {
+		r := rand.New(rand.NewSource(int64(seed)))
+		by := []float64{1e-10, 1e-9, 3e-8, 1e-7, 3e-7, 1e-6, 3e-6, 1e-5}[r.Intn(8)]
+		jitter := func(rg Region) Region {
+			for i := range rg {
+				for k := range rg[i].V {
+					rg[i].V[k].Point[0] += by * float64(r.Intn(3)-1)
+					rg[i].V[k].Point[1] += by * float64(r.Intn(3)-1)
+				}
+			}
+			return rg
+		}
+		a, b := jitter(shape(r)), jitter(shape(r))
+		ok := t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			u, x, d := Union(a, b), Intersection(a, b), Difference(a, b)
+			holds(t, r, u, []Region{a, b}, func(w []int) bool { return w[0]+w[1] > 0 })
+			holds(t, r, x, []Region{a, b}, func(w []int) bool { return w[0] > 0 && w[1] > 0 })
+			holds(t, r, d, []Region{a, b}, func(w []int) bool { return w[0] > 0 && w[1] == 0 })
+			slack := 0.0
+			for _, p := range append(append(Region{}, a...), b...) {
+				slack += 2 * Tol * p.Length()
+			}
+			require.InDelta(t, a.Area()+b.Area(), u.Area()+x.Area(), slack)
+			require.InDelta(t, a.Area(), d.Area()+x.Area(), slack)
+			proper(t, u)
+			proper(t, x)
+			proper(t, d)
+		})
+		if !ok {
+			t.Logf("by %g\na: %+v\nb: %+v", by, a, b)
+			break
+		}
+	}
+}
+
+func square(x, y, a float64) Region { return Region{Rect(x, y, x+a, y+a)} }
+
+func disc(x, y, r float64) Region { return Region{Circle(orb.Point{x, y}, r)} }
+
+// What plates are made of: an outline less clearances that share edges, corners and
+// tangents with it.
+func TestBooleansOfPlates(t *testing.T) {
+	pi := math.Pi
+	plate := Region{Rect(0, 0, 100, 60)}
+	for _, tt := range []struct {
+		name   string
+		got    Region
+		paths  int
+		corner int // vertices in all
+		area   float64
+	}{
+		{"strip along an edge", Difference(plate, Region{Rect(0, 0, 100, 0.4)}), 1, 4, 100 * 59.6},
+		{"strip along part of it", Difference(plate, Region{Rect(20, 0, 50, 0.4)}), 1, 8, 6000 - 12},
+		{"strip to a corner", Difference(plate, Region{Rect(50, 0, 100, 0.4)}), 1, 6, 6000 - 20},
+		{"strip that reaches out", Difference(plate, Region{Rect(-5, -3, 30, 0.4)}), 1, 6, 6000 - 12},
+		{"chamfer", Difference(plate, Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}}), 1, 5, 6000 - 0.125},
+		{"both chamfers of an edge", Difference(plate,
+			Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}},
+			Region{{V: []Vertex{V(100, 0), V(100, 0.5), V(99.5, 0)}, Closed: true}}), 1, 6, 6000 - 0.25},
+		{"chamfer and strip beside it", Difference(plate,
+			Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}}, Region{Rect(0.5, 0, 40, 0.4)}), 1, 8, 6000 - 0.125 - 39.5*0.4},
+		{"hole", Difference(plate, disc(50, 30, 5)), 2, 6, 6000 - 25*pi},
+		{"hole touching an edge", Difference(plate, disc(50, 5, 5)), 2, 6, 6000 - 25*pi},
+		{"hole touching two edges", Difference(plate, disc(5, 5, 5)), 2, 9, 6000 - 25*pi},
+		{"hole through an edge", Difference(plate, disc(50, 0, 5)), 1, 6, 6000 - 12.5*pi},
+		{"disc at a corner", Difference(plate, disc(0, 0, 5)), 1, 5, 6000 - 25*pi/4},
+		{"disc through a corner, on the bisector", Difference(plate, disc(-3, -3, 3*math.Sqrt2)), 1, 4, 6000},
+		{"two discs touching", Difference(plate, disc(40, 30, 5), disc(50, 30, 5)), 3, 8, 6000 - 50*pi},
+		{"two discs of one edge point", Difference(plate, disc(50, 3, 3), disc(50, 5, 5)), 2, 6, 6000 - 25*pi},
+		{"capsule from an edge", Difference(plate, Region{Slot(orb.Point{50, 0}, orb.Point{50, 20}, 6)}), 1, 8, 6000 - 120 - 4.5*pi},
+		{"slot as wide as the plate", Difference(plate, Region{Rect(40, 0, 46, 60)}), 2, 8, 6000 - 360},
+		{"slot to the exact edge", Difference(plate, Region{Rect(40, 20, 46, 60)}), 1, 8, 6000 - 240},
+		{"nothing left", Difference(plate, Region{Rect(-1, -1, 101, 61)}), 0, 0, 0},
+		{"itself", Difference(plate, plate), 0, 0, 0},
+		{"with itself", Union(plate, plate), 1, 4, 6000},
+		{"abutting", Union(square(0, 0, 10), square(10, 0, 10)), 1, 4, 200},
+		{"abutting, offset", Union(square(0, 0, 10), square(10, 5, 10)), 1, 8, 200},
+		{"corner to corner", Union(square(0, 0, 10), square(10, 10, 10)), 2, 8, 200},
+		{"four corners round a hole", Union(square(0, 10, 10), square(10, 0, 10), square(20, 10, 10), square(10, 20, 10)), 4, 16, 400},
+		{"frame of four bars", Union(Region{Rect(0, 0, 30, 5)}, Region{Rect(0, 25, 30, 30)}, Region{Rect(0, 0, 5, 30)}, Region{Rect(25, 0, 30, 30)}), 2, 8, 900 - 400},
+		{"plug in a hole", Union(Difference(plate, disc(50, 30, 5)), disc(50, 30, 5)), 1, 4, 6000},
+		{"smaller plug", Union(Difference(plate, disc(50, 30, 5)), disc(50, 30, 4)), 3, 8, 6000 - 9*pi},
+		{"round ear on an edge", Union(plate, disc(100, 30, 8)), 1, 7, 6000 + 32*pi},
+		{"round end", Union(plate, Region{{V: []Vertex{B(100, 0, 1), V(100, 60)}, Closed: true}}), 1, 4, 6000 + 450*pi},
+		{"half discs of one circle", Union(Region{{V: []Vertex{B(5, 0, 1), V(-5, 0)}, Closed: true}}, Region{{V: []Vertex{B(-5, 0, 1), V(5, 0)}, Closed: true}}), 1, 2, 25 * pi},
+		{"quarter discs of one circle", Union(quarters(5, 0, 1), quarters(5, 2, 3)), 1, 2, 25 * pi},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			n := 0
+			for _, p := range tt.got {
+				n += len(p.V)
+			}
+			require.Len(t, tt.got, tt.paths, "%v", tt.got)
+			require.Equal(t, tt.corner, n, "%v", tt.got)
+			require.InDelta(t, tt.area, tt.got.Area(), 1e-9)
+			proper(t, tt.got)
+		})
+	}
+}
+
+// quarters are quarter discs about the origin.
+func quarters(r float64, ks ...int) Region {
+	var out Region
+	for _, k := range ks {
+		p := Path{V: []Vertex{V(0, 0), B(r, 0, math.Tan(math.Pi/8)), V(0, r)}, Closed: true}
+		out = append(out, p.Move(Turn(float64(k)*math.Pi/2, orb.Point{})))
+	}
+	return out
+}
+
+// Untouched vertices and bulges keep their digits; an edge cut by what does not
+// matter in the end is whole.
+func TestBooleansKeepDigits(t *testing.T) {
+	odd := Path{V: []Vertex{V(0.1, 0.2), B(30.3, 0.7, 0.123456789), V(31.1, 20.9), B(17, 22.3, -0.3), V(2.2, 19.8)}, Closed: true}
+	got := Union(Region{odd}, disc(15, 10, 2))
+	require.Equal(t, Region{odd}, got)
+	got = Difference(Region{odd}, disc(15, 10, 2), disc(-20, -20, 3))
+	require.Equal(t, odd, got[0])
+	require.Len(t, got, 2)
+	// cut, and covered again
+	got = Union(Difference(Region{odd}, square(25, 10, 15)), Intersection(Region{odd}, square(25, 10, 15)))
+	require.Len(t, got, 1)
+	require.InDelta(t, odd.Area(), got.Area(), 1e-9)
+	// crossing pieces that lie inside leave nothing on the boundary
+	got = Union(Region{odd}, square(5, 5, 5), square(7, 7, 5), disc(12, 12, 3))
+	require.Equal(t, Region{odd}, got)
+	// a strip whose end lies on the boundary of another: its edge is whole
+	got = Union(Region{Rect(0, 0, 100, 10)}, Region{Rect(20, 0, 30, 10)}, Region{Rect(50, 4, 60, 10)})
+	require.Equal(t, Region{Rect(0, 0, 100, 10)}, got)
+}
+
+func TestBooleansWithNothing(t *testing.T) {
+	a := square(0, 0, 10)
+	require.Equal(t, a, Union(a))
+	require.Equal(t, a, Union(a, nil))
+	require.Equal(t, a, Union(nil, a))
+	require.Empty(t, Union())
+	require.Empty(t, Union(nil, nil))
+	require.Empty(t, Intersection(a, nil))
+	require.Empty(t, Intersection(nil, a))
+	require.Equal(t, a, Difference(a))
+	require.Equal(t, a, Difference(a, nil))
+	require.Empty(t, Difference(nil, a))
+	// points, open paths and paths without area bound nothing
+	require.Equal(t, a, Union(a, Region{{V: []Vertex{V(3, 3)}, Closed: true}, {V: []Vertex{V(0, 0), V(50, 50)}},
+		{V: []Vertex{V(-5, 5), V(15, 5)}, Closed: true}}))
+}
+
+func TestClean(t *testing.T) {
+	// an eight: one loop counter-clockwise, the other clockwise and outside
+	eight := Region{{V: []Vertex{V(0, 0), V(4, 4), V(4, 0), V(0, 4)}, Closed: true}}
+	require.InDelta(t, 4, eight.Clean().Area(), 1e-9)
+	// a spike is gone
+	spike := Region{{V: []Vertex{V(0, 0), V(4, 0), V(9, 0), V(4, 0), V(4, 4), V(0, 4)}, Closed: true}}
+	got := spike.Clean()
+	require.Len(t, got, 1)
+	require.InDelta(t, 16, got.Area(), 1e-12)
+	require.Len(t, got[0].V, 4)
+	// a loop run through twice
+	twice := Region{{V: append(append([]Vertex(nil), Rect(0, 0, 3, 3).V...), Rect(0, 0, 3, 3).V...), Closed: true}}
+	require.InDelta(t, 9, twice.Clean().Area(), 1e-12)
+	// a hole without anything round it is nothing
+	require.Empty(t, Region{Rect(0, 0, 3, 3).Reverse()}.Clean())
+}
+
+// Rubbish in must not panic or hang.
+func TestBooleansOfRubbish(t *testing.T) {
+	bad := []float64{0, 1, -1, 1e300, -1e300, math.NaN(), math.Inf(1), 1e-300, 1e15, 7, 3}
+	for seed := range 2000 {
+		r := rand.New(rand.NewSource(int64(seed)))
+		var rg [2]Region
+		for k := range rg {
+			for range 1 + r.Intn(2) {
+				p := Path{Closed: r.Intn(5) > 0}
+				for range r.Intn(6) {
+					p.V = append(p.V, B(bad[r.Intn(len(bad))], bad[r.Intn(len(bad))], bad[r.Intn(len(bad))]))
+				}
+				rg[k] = append(rg[k], p)
+			}
+		}
+		Union(rg[0], rg[1])
+		Difference(rg[0], rg[1])
+	}
+}
+
+func BenchmarkUnion(b *testing.B) {
+	for _, n := range []int{8, 200, 5000} {
+		p, q := Region{wavy(n)}, Region{wavy(n).Move(Shift(7, 3))}
+		b.Run(fmt.Sprint("wavy ", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Union(p, q)
+			}
+		})
+	}
+}
+
+// A plate less 40 discs, strips and chamfers.
+func BenchmarkDifferencePlate(b *testing.B) {
+	plate := Region{Rect(0, 0, 200, 120)}
+	var cut []Region
+	for i := range 20 {
+		x := 5 + 9.5*float64(i)
+		cut = append(cut, disc(x, 0, 1.6), Region{Rect(x, 119.6, x+4, 120)},
+			Region{{V: []Vertex{V(x, 0), V(x+5, 0), V(x, 0.5)}, Closed: true}})
+	}
+	for b.Loop() {
+		Difference(plate, cut...)
+	}
+}

@@ -18,9 +18,10 @@ import (
 
 type faces struct {
 	*arrangement
-	turn []int32 // the half-edge that follows on the border of the same face
-	ring []int32 // the ring of each half-edge
-	in   []bool  // by ring
+	turn  []int32 // the half-edge that follows on the border of the same face
+	ring  []int32 // the ring of each half-edge
+	in    []bool  // by ring
+	first []int32 // a half-edge of each ring
 }
 
 func (a *arrangement) from(h int32) int32 {
@@ -45,11 +46,12 @@ func (a *arrangement) edge(h int32) Edge {
 func (a *arrangement) faces(inside func(w [2]int32) bool) *faces {
 	f := &faces{arrangement: a}
 	f.link()
-	w, area, round := f.wind()
+	w, area, round, outer := f.wind()
 	f.in = make([]bool, len(w))
 	for i := range w {
 		f.in[i] = inside(w[i])
 	}
+	f.fillGaps(w, area, round, outer)
 	f.fillSlivers(area, round)
 	return f
 }
@@ -108,9 +110,31 @@ func (f *faces) link() {
 			for i := range rays {
 				hs[i] = rays[i].h
 			}
+			f.settle(hs)
 		}
 		for i, h := range hs {
 			f.turn[h^1] = hs[(i+len(hs)-1)%len(hs)]
+		}
+	}
+}
+
+// settle exchanges neighbours round a node whose directions are all but the same,
+// if, seen as far off as the shorter of the two reaches, they stand the other way
+// round: a third piece may have been too short to tell them apart.
+func (f *faces) settle(hs []int32) {
+	for range hs {
+		again := false
+		for i := range hs {
+			j := (i + 1) % len(hs)
+			e, g := f.edge(hs[i]), f.edge(hs[j])
+			s := math.Min(dist(e.A, e.B), dist(g.A, g.B)) / 2
+			if u, v := e.leaves(s), g.leaves(s); dot(u, v) > 0.99 && cross(u, v) < 0 && len(hs) > 2 {
+				hs[i], hs[j] = hs[j], hs[i]
+				again = true
+			}
+		}
+		if !again {
+			return
 		}
 	}
 }
@@ -124,8 +148,9 @@ func (e Edge) leaves(s float64) orb.Point {
 	return orb.Point{co*p.t0[0] - si*p.t0[1], co*p.t0[1] + si*p.t0[0]}
 }
 
-// wind gives each ring's winding numbers, signed area and length.
-func (f *faces) wind() (w [][2]int32, area, round []float64) {
+// wind gives each ring's winding numbers, signed area and length, and the ring
+// round the outside of each connected part.
+func (f *faces) wind() (w [][2]int32, area, round []float64, outer []int32) {
 	f.ring = make([]int32, len(f.turn))
 	for h := range f.ring {
 		f.ring[h] = -1
@@ -154,7 +179,6 @@ func (f *faces) wind() (w [][2]int32, area, round []float64) {
 	for i := range part {
 		part[i] = -1
 	}
-	var outer []int32
 	var queue []int32
 	for i := range first {
 		if part[i] >= 0 {
@@ -203,7 +227,8 @@ func (f *faces) wind() (w [][2]int32, area, round []float64) {
 			})
 		}
 	}
-	return w, area, round
+	f.first = first
+	return w, area, round, outer
 }
 
 // round calls each for every half-edge of the ring of h.
@@ -259,31 +284,74 @@ func (f *faces) depths(part, outer, first []int32) [][2]int32 {
 	return w
 }
 
+// fillGaps treats the face between two connected parts, one closely inside the
+// other, as fillSlivers does a face with one ring.
+func (f *faces) fillGaps(w [][2]int32, area, round []float64, outer []int32) {
+	if len(outer) < 2 {
+		return
+	}
+	var rs []int32
+	for r := range area {
+		if area[r] > 0 {
+			rs = append(rs, int32(r))
+		}
+	}
+	slices.SortFunc(rs, func(a, b int32) int { return cmp.Compare(area[a], area[b]) })
+	for _, o := range outer {
+		slack := 2 * Tol * round[o]
+		i, _ := slices.BinarySearchFunc(rs, -area[o]-slack, func(r int32, v float64) int { return cmp.Compare(area[r], v) })
+		for ; i < len(rs) && area[rs[i]] <= -area[o]+slack; i++ {
+			r := rs[i]
+			if w[r] != w[o] || 2*math.Abs(area[r]+area[o]) >= Tol*(round[r]+round[o]) || !f.along(o, r) {
+				continue
+			}
+			if a, b := f.beyond(r, nil), f.beyond(o, nil); a > 0 && b > 0 {
+				f.in[r], f.in[o] = true, true
+			} else if a < 0 && b < 0 {
+				f.in[r], f.in[o] = false, false
+			}
+		}
+	}
+}
+
+// along tells whether ring o runs within a few Tol of ring r.
+func (f *faces) along(o, r int32) bool {
+	if f.ring[f.first[o]^1] == r {
+		return false
+	}
+	q := f.edge(f.first[o]).At(0.5)
+	d := math.Inf(1)
+	f.round(f.first[r], func(h int32) { d = math.Min(d, f.pieces[h>>1].e.Dist(q)) })
+	return d < 4*Tol
+}
+
+// beyond is the length of the ring's border with the inside beyond it less that
+// with the outside, passing over rings that skip names.
+func (f *faces) beyond(r int32, skip func(int32) bool) float64 {
+	sum := 0.0
+	f.round(f.first[r], func(g int32) {
+		if o := f.ring[g^1]; o != r && (skip == nil || !skip(o)) {
+			if l := f.pieces[g>>1].e.Length(); f.in[o] {
+				sum += l
+			} else {
+				sum -= l
+			}
+		}
+	})
+	return sum
+}
+
 // fillSlivers gives faces thinner than Tol to the neighbour with which they share
 // most of their border.
 func (f *faces) fillSlivers(area, round []float64) {
 	thin := func(r int32) bool { return area[r] > 0 && 2*area[r] < Tol*round[r] }
-	for h := range f.turn {
-		if f.pieces[h>>1].dead {
+	for r := range area {
+		if !thin(int32(r)) {
 			continue
 		}
-		r := f.ring[h]
-		if !thin(r) {
-			continue
-		}
-		sum := 0.0
-		f.round(int32(h), func(g int32) {
-			if o := f.ring[g^1]; o != r && !thin(o) {
-				if l := f.pieces[g>>1].e.Length(); f.in[o] {
-					sum += l
-				} else {
-					sum -= l
-				}
-			}
-		})
-		if sum != 0 {
+		if sum := f.beyond(int32(r), thin); sum != 0 {
 			f.in[r] = sum > 0
 		}
-		area[r] = 0 // once is enough
+		area[r] = 0 // decided: a neighbour may go by it
 	}
 }

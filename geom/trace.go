@@ -149,13 +149,10 @@ func (f *faces) straighten(runs []run) []run {
 	if len(runs) < 3 {
 		return runs
 	}
-	meets := func(g, h int32) bool {
-		return f.pieces[g>>1].also >= 0 || f.pieces[h>>1].also >= 0 || f.turn[g] != h || f.turn[h^1] != g^1
-	}
 	out := runs[:1]
 	for _, r := range runs[1:] {
 		l := &out[len(out)-1]
-		if meets(l.h1, r.h0) {
+		if f.ends[f.from(r.h0)] > 2 {
 			if e, ok := inLine(l.e, r.e); ok {
 				l.e, l.h1 = e, r.h1
 				continue
@@ -163,7 +160,7 @@ func (f *faces) straighten(runs []run) []run {
 		}
 		out = append(out, r)
 	}
-	if n := len(out); n > 2 && meets(out[n-1].h1, out[0].h0) {
+	if n := len(out); n > 2 && f.ends[f.from(out[0].h0)] > 2 {
 		if e, ok := inLine(out[n-1].e, out[0].e); ok {
 			out[0].e, out[0].h0 = e, out[n-1].h0
 			out = out[:n-1]
