@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -69,6 +70,10 @@ func viewCutter(c *cutter.Cutter, web float64) *cutterView {
 		Shank: orNull(c.Shank), MaxRPM: orNull(c.MaxRPM),
 		Edge: [2]float64{c.Bottom(), c.Top()}, Radius: c.MaxRadius(), Whole: [2]float64{c.Lowest(), c.Highest()},
 		Profile: pointList(c.Profile), Body: pointList(c.Body),
+	}
+	if !slices.Contains(joint.Kinds(), c.Joint) {
+		v.Note = "no setting is worked out for " + c.Joint
+		return v
 	}
 	// A stock of next to nothing is refused with the limits; a stock at the limit
 	// is joined and tells the centre.

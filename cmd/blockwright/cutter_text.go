@@ -22,7 +22,7 @@ func printCutter(v *cutterView, c *cutter.Cutter, units string) func(io.Writer) 
 		}
 		fmt.Fprintf(t, "%s: %s\n", v.Cutter, v.Name)
 		line("joint", "%s", v.Joint)
-		line("file", "%s, in %s", plain(v.File), v.Units)
+		line("file", "%s, in %s", plain(v.File), map[string]string{"mm": "millimetres", "in": "inches"}[v.Units])
 		if v.Shank != nil {
 			line("shank", "%s", in(*v.Shank))
 		} else {
@@ -56,7 +56,7 @@ func printCutter(v *cutterView, c *cutter.Cutter, units string) func(io.Writer) 
 			line("stock", "%s to %s", in(v.Range[0]), in(v.Range[1]))
 			line("", "better %s to %s", in(v.Usable[0]), in(v.Usable[1]))
 		case v.Note != "":
-			line("stock", "no range: %s", v.Note)
+			line("stock", "%s", v.Note)
 		}
 		if err := t.Flush(); err != nil {
 			return err
