@@ -121,7 +121,11 @@ func (p *printer) centre(m *Move, end [3]int64, theta float64) (c [2]int64, ok b
 				if math.Abs(r0-r1) > slack || r0 < 1 {
 					continue
 				}
-				if s := math.Abs(r0-r1) + math.Hypot(x-at[0], y-at[1]); s < best {
+				s := math.Abs(r0-r1) + math.Hypot(x-at[0], y-at[1])
+				if math.Abs(x-at[0])+math.Abs(y-at[1]) < 0.01 {
+					s = 0 // it lies on the grid: what is printed again stays
+				}
+				if s < best {
 					best, c = s, [2]int64{int64(x), int64(y)}
 				}
 			}

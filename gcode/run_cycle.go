@@ -16,6 +16,10 @@ type cycleState struct {
 // inch (N 3.5.16.4).
 const peckBack = 0.254
 
+// mostPecks is how many holes or pecks one block may ask for: far more than a hole
+// or a row needs, few enough that a slip does not fill the memory.
+const mostPecks = 20000
+
 // runCycle does a canned cycle: N 3.5.16. Its words are X Y Z in G17; in the other
 // planes the axis across the plane takes the part of Z.
 func (m *machine) runCycle(explicit bool) {
@@ -121,8 +125,12 @@ func (m *machine) runCycle(explicit bool) {
 		m.add(m.motionAt(), BadValue, fmt.Sprintf("%s: R lies below the bottom of the hole", name))
 		return
 	}
-	if code == 830 && (r-z)/c.q > 10000 {
-		m.add(m.motionAt(), BadValue, fmt.Sprintf("%s: more than 10000 pecks in one hole", name))
+	pecks := 1.0
+	if code == 830 {
+		pecks += (r - z) / c.q
+	}
+	if pecks*float64(times) > mostPecks {
+		m.add(m.motionAt(), BadValue, fmt.Sprintf("%s: more than %d pecks and repeats in one block", name, mostPecks))
 		return
 	}
 	if !c.sticky {
