@@ -7,9 +7,9 @@ import (
 )
 
 // Merge is the path without the vertices that divide one line or one arc: where
-// neighbouring edges are collinear or of one circle, within 1e-9 mm, and go on in
-// the same direction. Arcs of more than a half circle stay divided. Path.Merge
-// moves no point of the path by more than 1e-9 mm.
+// neighbouring edges are collinear or of one circle and go on in the same
+// direction. No point of the path moves by more than 1e-9 mm, however many edges
+// become one. Arcs of more than a half circle stay divided.
 //
 // A closed path keeps its first vertex unless that one divides an edge too.
 func (p Path) Merge() Path {
@@ -17,61 +17,66 @@ func (p Path) Merge() Path {
 	if n < 2 {
 		return p
 	}
-	es := make([]Edge, 0, n)
+	type merged struct {
+		e     Edge
+		moved float64
+	}
+	es := make([]merged, 0, n)
 	for i := range n {
 		e := p.Edge(i)
 		if k := len(es); k > 0 {
-			if j, ok := inLine(es[k-1], e); ok {
-				es[k-1] = j
+			l := &es[k-1]
+			if j, d, ok := inLine(l.e, e); ok && l.moved+d <= join {
+				l.e, l.moved = j, l.moved+d
 				continue
 			}
 		}
-		es = append(es, e)
+		es = append(es, merged{e, 0})
 	}
 	if p.Closed && len(es) > 2 {
-		if j, ok := inLine(es[len(es)-1], es[0]); ok {
-			es[len(es)-1] = j
+		l, f := &es[len(es)-1], &es[0]
+		if j, d, ok := inLine(l.e, f.e); ok && l.moved+f.moved+d <= join {
+			l.e = j
 			es = es[1:]
 		}
 	}
 	out := Path{V: make([]Vertex, 0, len(es)+1), Closed: p.Closed}
-	for _, e := range es {
-		out.V = append(out.V, Vertex{e.A, e.Bulge})
+	for _, m := range es {
+		out.V = append(out.V, Vertex{m.e.A, m.e.Bulge})
 	}
 	if !p.Closed {
-		out.V = append(out.V, Vertex{Point: es[len(es)-1].B})
+		out.V = append(out.V, Vertex{Point: es[len(es)-1].e.B})
 	}
 	return out
 }
 
 // inLine joins two edges, the second starting where the first ends, if they are
-// one line or one arc of at most a half circle.
-func inLine(e, f Edge) (Edge, bool) {
+// one line or one arc of at most a half circle; moved is how far that takes a point
+// of either, in mm.
+func inLine(e, f Edge) (j Edge, moved float64, ok bool) {
 	if e.Straight() != f.Straight() {
-		return Edge{}, false
+		return j, 0, false
 	}
 	u, v := e.Direction(1), f.Direction(0)
-	if u[0]*v[0]+u[1]*v[1] <= 0 {
-		return Edge{}, false
+	if dot(u, v) <= 0 {
+		return j, 0, false
 	}
 	if e.Straight() {
-		j := Edge{e.A, f.B, 0}
-		_, d, _ := j.Nearest(e.B)
-		return j, d <= join
+		j = Edge{e.A, f.B, 0}
+		moved = j.Dist(e.B)
+		return j, moved, moved <= join
 	}
-	if e.Bulge > 0 != (f.Bulge > 0) {
-		return Edge{}, false
+	if e.Bulge > 0 != (f.Bulge > 0) || e.Bulge*f.Bulge >= 1 {
+		return j, 0, false
 	}
 	// The quarter angles add up: tan(p+q) with |p+q| at most 45°.
 	b := (e.Bulge + f.Bulge) / (1 - e.Bulge*f.Bulge)
-	if e.Bulge*f.Bulge >= 1 || math.Abs(b) > 1+1e-9 {
-		return Edge{}, false
+	if math.Abs(b) > 1+1e-9 {
+		return j, 0, false
 	}
-	j := Edge{e.A, f.B, math.Max(-1, math.Min(1, b))}
+	j = Edge{e.A, f.B, math.Max(-1, math.Min(1, b))}
 	for _, q := range [3]orb.Point{e.At(0.5), e.B, f.At(0.5)} {
-		if j.Dist(q) > join {
-			return Edge{}, false
-		}
+		moved = math.Max(moved, j.Dist(q))
 	}
-	return j, true
+	return j, moved, moved <= join
 }

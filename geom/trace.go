@@ -153,7 +153,7 @@ func (f *faces) straighten(runs []run) []run {
 	for _, r := range runs[1:] {
 		l := &out[len(out)-1]
 		if f.ends[f.from(r.h0)] > 2 {
-			if e, ok := inLine(l.e, r.e); ok {
+			if e, _, ok := inLine(l.e, r.e); ok {
 				l.e, l.h1 = e, r.h1
 				continue
 			}
@@ -161,7 +161,7 @@ func (f *faces) straighten(runs []run) []run {
 		out = append(out, r)
 	}
 	if n := len(out); n > 2 && f.ends[f.from(out[0].h0)] > 2 {
-		if e, ok := inLine(out[n-1].e, out[0].e); ok {
+		if e, _, ok := inLine(out[n-1].e, out[0].e); ok {
 			out[0].e, out[0].h0 = e, out[n-1].h0
 			out = out[:n-1]
 		}
