@@ -38,7 +38,7 @@ func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 				limit = 0.002 // the interpreter prints inches with four decimals
 			}
 			for _, ext := range []string{"ngc", "nc"} {
-				s := swept(t, f, string(files[ext]), dxf)
+				s := swept(t, f, string(files[ext]), dxf, limit)
 				assert.LessOrEqual(t, s.Gouge, limit, ext)
 				assert.LessOrEqual(t, s.Leftover, limit, ext)
 				assert.Zero(t, s.Off, "%s: cuts with the spindle off", ext)
@@ -61,7 +61,7 @@ func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 }
 
 // swept runs a program through the interpreter and its moves through GEOS.
-func swept(t *testing.T, f *Fixture, program, dxf string) sweepReport {
+func swept(t *testing.T, f *Fixture, program, dxf string, limit float64) sweepReport {
 	t.Helper()
 	canon, why := outside.RS274(t, []byte(program), outside.Options{})
 	require.Empty(t, why)
@@ -89,7 +89,7 @@ func swept(t *testing.T, f *Fixture, program, dxf string) sweepReport {
 	}
 	in, err := json.Marshal(map[string]any{
 		"moves": ms, "mill": f.Diameter, "top": f.setup(&f.Milling).Top, "thick": f.Sheet.Thick(),
-		"dxf": dxf, "width": f.Sheet.Width, "height": f.Sheet.Height,
+		"dxf": dxf, "limit": limit + 1e-4, "width": f.Sheet.Width, "height": f.Sheet.Height,
 	})
 	require.NoError(t, err)
 	var s sweepReport

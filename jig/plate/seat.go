@@ -37,8 +37,10 @@ type contact struct {
 // edges a proud land comes before the bottom of a groove, a longer edge before a
 // shorter. Derived here.
 //
-// An edge turned more than 60° from its reference is no candidate, nor is a pair
-// whose normals are less than 20° apart: they would fix only one direction.
+// An edge turned more than 60° from its reference is no candidate, nor one turned
+// 10° more than the best: a block with a worse seat than the cutter offers is not
+// worth its sheet, a smaller mill is. A pair whose normals are less than 20° apart
+// would fix only one direction.
 func candidates(end geom.Path) ([]pair, error) {
 	down := end.Reverse()
 	n := down.Edges()
@@ -95,5 +97,11 @@ func facing(all []contact, dir orb.Point) []contact {
 		}
 		return a.edge.Length() > b.edge.Length()+geom.Tol
 	})
+	angle := func(c contact) float64 { return math.Acos(math.Min(1, dot(c))) }
+	for i, c := range out {
+		if angle(c) > angle(out[0])+10*math.Pi/180 {
+			return out[:i]
+		}
+	}
 	return out
 }

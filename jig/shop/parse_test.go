@@ -20,7 +20,7 @@ var keyLine = regexp.MustCompile(`^([a-z_]+) *= *`)
 func TestEveryValue(t *testing.T) {
 	optional := map[string]bool{"insert_thickness": true, "pin": true, "lift_pitch": true, "dial": true, "backlash": true, "stick_out": true, "measured": true}
 	for _, units := range []string{"mm", "in"} {
-		lines := strings.Split(strings.TrimSpace(string(shop.Start(units))), "\n")
+		lines := strings.Split(strings.TrimSpace(string(measured(units))), "\n")
 		section, keys := "", 0
 		for i, line := range lines {
 			if strings.HasPrefix(line, "[") {
@@ -142,7 +142,7 @@ func TestLimits(t *testing.T) {
 		{"defaults.posts", `["dxf", 5]`, `5; want a name in quotes`, `["dxf", "svg"]`},
 	} {
 		t.Run(tt.key+"="+tt.bad, func(t *testing.T) {
-			text := shop.Start("mm")
+			text := measured("mm")
 			edited, err := source.Set(text, tt.key, tt.bad)
 			require.NoError(t, err)
 			_, err = shop.Parse("shop.toml", edited)
@@ -164,7 +164,7 @@ func TestLimits(t *testing.T) {
 
 // Keys that belong together, and whole tables that are not there.
 func TestTables(t *testing.T) {
-	text := string(shop.Start("mm"))
+	text := string(measured("mm"))
 	for _, tt := range []struct{ name, old, new, want string }{
 		{"lever alone", "\npin ", "\nlever_pivot = 600\npin ", "lever_pivot without lever_free; want both"},
 		{"free end alone", "\npin ", "\nlever_free = 900\npin ", "lever_free without lever_pivot; want both"},
@@ -234,10 +234,31 @@ step_down = 0.05
 	require.Equal(t, shop.Standard(), s.Defaults)
 }
 
+// measured is the starting shop with its measured sizes filled in: the two lines
+// that stand there as comments.
+func measured(units string) []byte {
+	text := strings.ReplaceAll(string(shop.Start(units)), "# measured ", "measured   ")
+	return []byte(text)
+}
+
+// A new shop claims no measurement that nobody made.
+func TestStartHasNothingMeasured(t *testing.T) {
+	for _, units := range []string{"mm", "in"} {
+		s, err := shop.Parse("shop.toml", shop.Start(units))
+		require.NoError(t, err)
+		for _, m := range s.Mills {
+			require.Empty(t, m.Measured)
+		}
+		for _, sh := range s.Sheets {
+			require.Zero(t, sh.Measured)
+		}
+	}
+}
+
 // The starting shop in mm states exactly the defaults, so that leaving a line out
 // is what its comment says.
 func TestStartStatesTheDefaults(t *testing.T) {
-	s, err := shop.Parse("shop.toml", shop.Start("mm"))
+	s, err := shop.Parse("shop.toml", measured("mm"))
 	require.NoError(t, err)
 	d := shop.Standard()
 	require.Empty(t, s.Defaults.Posts)
@@ -260,7 +281,7 @@ func TestStartStatesTheDefaults(t *testing.T) {
 // A shop in inches whose lengths are those of a shop in mm is the same shop: every
 // length becomes the same float64.
 func TestInchShop(t *testing.T) {
-	text := string(shop.Start("mm"))
+	text := string(measured("mm"))
 	number := regexp.MustCompile(`-?\d+(\.\d+)?`)
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
@@ -288,8 +309,8 @@ func TestInchShop(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	f.Add(shop.Start("mm"))
-	f.Add(shop.Start("in"))
+	f.Add(measured("mm"))
+	f.Add(measured("in"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		s, err := shop.Parse("shop.toml", text)
 		if err != nil {
@@ -313,7 +334,7 @@ func FuzzParse(f *testing.F) {
 // makes it: hardly ever more than two faults, and the first one close by. A
 // comment sign before a header moves all its keys; that cannot be guessed.
 func TestOneSlip(t *testing.T) {
-	text := string(shop.Start("mm"))
+	text := string(measured("mm"))
 	total, many, far := 0, 0, 0
 	for i := 0; i < len(text); i += 5 {
 		for _, slip := range []string{"", `"`, "[", "]", "=", ",", ".", "x", "\n", "{", "'"} {

@@ -2,7 +2,7 @@
 WALL and DRILL layers of a drawing, with GEOS.
 
 stdin: JSON {"moves": [{"kind", "from", "to", "centre", "turns", "rpm"}...],
-"mill", "top", "thick", "dxf", "safe", "width", "height"}, lengths in mm, kind 0
+"mill", "top", "thick", "dxf", "limit", "width", "height"}, lengths in mm, kind 0
 rapid, 1 line, 2 arc in XY. stdout: JSON with gouge, leftover, tabs [{"length",
 "seat"}], deepest, low_rapid, outside, off, through.
 
@@ -145,14 +145,14 @@ def main():
             pt = Point(p)
             near = tree.query(pt.buffer(1.0))
             far.append(min((s.distance(pt) for s in near), default=9.0))
-        start = next((i for i, d in enumerate(far) if d < 2e-3), None)
+        start = next((i for i, d in enumerate(far) if d <= q["limit"]), None)
         if start is None:
             leftover = max(far)
             continue
         order = list(range(start, len(pts))) + list(range(start))
         run = []
         for i in order + [order[0]]:
-            if far[i] >= 2e-3:
+            if far[i] > q["limit"]:
                 run.append(i)
                 continue
             leftover = max(leftover, far[i])
