@@ -21,7 +21,7 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		fmt.Fprintf(w, "%s  %s\n", m.ID, f.Title)
 		fmt.Fprintf(w, "  setting     height %s, fence %s\n", inUnits(f.Pass.Height, units), inUnits(f.Pass.Fence, units))
 		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f), ", "))
-		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, inUnits(f.Feed, units))
+		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, feedIn(f.Feed, units))
 		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), minutes(m.Seconds))
 		fmt.Fprintf(w, "  proved      gouge %.4f mm, leftover %.4f mm off the tabs\n", m.Gouge, m.Leftover)
 		if p := m.PerTool; p != nil {
@@ -95,4 +95,13 @@ func printStandoff(w io.Writer, f *posts.Fixture, units string) {
 		}
 		fmt.Fprintln(w)
 	}
+}
+
+// feedIn is a feed per minute in the shop's units, without decimals that nobody
+// could set.
+func feedIn(mm float64, units string) string {
+	if units == "in" {
+		return fixed(mm/25.4, 1) + " in"
+	}
+	return fixed(mm, 0) + " mm"
 }
