@@ -13,6 +13,7 @@ type contour struct {
 	job     int
 	title   string
 	loop    geom.Path // closed, travelled in the finishing direction
+	length  float64   // of the loop
 	outline bool      // runs round a plate, not inside it
 	depth   int       // how many other contours it lies in
 	roots   []*root
@@ -28,25 +29,37 @@ type bridge struct {
 	aside float64 // mm from the loop into the roughed kerf
 }
 
-// contours makes the contours of one job and gives each the roots nearest to it.
+// contours makes the contours of one job and gives each every root that it needs:
+// those that run beside it somewhere, or have a track that does. Where two plates
+// stand close, one root serves both.
 func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
 	var out []*contour
 	for _, l := range v.exact {
-		out = append(out, &contour{job: i, title: title, loop: l, outline: !inward(l, climb) && math.Abs(l.Area()) > 1e-3, levels: v, rough: r})
+		out = append(out, &contour{job: i, title: title, loop: l, length: l.Length(), outline: !inward(l, climb) && math.Abs(l.Area()) > 1e-3, levels: v, rough: r})
 	}
 	for _, k := range r.roots {
-		var best *contour
-		near := math.Inf(1)
-		for _, c := range out {
-			if d := c.loop.Nearest(k.run.Start()).Dist; d < near {
-				best, near = c, d
+		serves := map[int]bool{}
+		k.besides(v.exact, serves)
+		for n, c := range out {
+			if serves[n] {
+				c.roots = append(c.roots, k)
 			}
-		}
-		if best != nil {
-			best.roots = append(best.roots, k)
 		}
 	}
 	return out
+}
+
+// besides notes which of the loops are nearest to the track's vertices and to the
+// middles of its edges, and to those of its kids.
+func (t *track) besides(loops []geom.Path, found map[int]bool) {
+	for i := range t.run.Edges() {
+		e := t.run.Edge(i)
+		found[geom.Nearest(loops, e.A).Path] = true
+		found[geom.Nearest(loops, e.At(0.5)).Path] = true
+	}
+	for _, k := range t.kids {
+		k.t.besides(loops, found)
+	}
 }
 
 // order sorts the contours of all jobs: what lies deepest in others first, so

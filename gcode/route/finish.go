@@ -15,7 +15,7 @@ func (p *pen) finish(c *contour, l lead, bottom float64, climb bool) {
 	if p.tool.Spring {
 		laps = 2
 	}
-	p.exact(c, l.s, l.s+laps*c.loop.Length()+l.over, bottom, climb)
+	p.exact(c, l.s, l.s+laps*c.length+l.over, bottom, climb)
 	if l.out.Length() > tiny {
 		p.edge(l.out, bottom)
 	}
@@ -25,7 +25,7 @@ func (p *pen) finish(c *contour, l lead, bottom float64, climb bool) {
 // exact follows the contour's loop from s0 to s1 mm along it: over tabs at their
 // height, and off the outside corners before seats.
 func (p *pen) exact(c *contour, s0, s1, bottom float64, climb bool) {
-	run, total := opened(c.loop), c.loop.Length()
+	run, total := opened(c.loop), c.length
 	for s0 < s1 {
 		stop := s1
 		var tab *bridge
@@ -58,7 +58,7 @@ func (p *pen) exact(c *contour, s0, s1, bottom float64, climb bool) {
 func (p *pen) overTab(c *contour, run geom.Path, s0, s1, aside, bottom float64, climb bool) {
 	p.sink(p.tool.TabHeight)
 	p.along(run, s0, s1)
-	at := c.loop.AtLength(wrap(s1, c.loop.Length()))
+	at := c.loop.AtLength(wrap(s1, c.length))
 	q := p.at
 	p.lineTo(plus(q, outward(c.loop.Edge(at.Edge).Direction(at.T), climb), aside))
 	p.sink(bottom)

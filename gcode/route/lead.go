@@ -102,7 +102,7 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 	if h == 0 && r > 0 || r > 0 && h > r*1.0000001 {
 		return lead{}, false
 	}
-	total := c.loop.Length()
+	total := c.length
 	at := func(s float64) (q, u, n orb.Point) {
 		p := c.loop.AtLength(wrap(s, total))
 		u = c.loop.Edge(p.Edge).Direction(p.T)
@@ -148,7 +148,7 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 
 // tabWithin tells whether a tab lies between two places of the loop.
 func (c *contour) tabWithin(lo, hi float64) bool {
-	total := c.loop.Length()
+	total := c.length
 	for _, g := range c.tabs {
 		if ahead(wrap(g.s0, total), lo, total) < hi || ahead(wrap(g.s1, total), lo, total) < hi ||
 			ahead(wrap(lo, total), g.s0, total) < g.s1 {

@@ -97,7 +97,7 @@ func (b *bench) survey() error {
 // hold places the tabs of one job.
 func (b *bench) hold(i int, v *levels, r *rough, cs []*contour) error {
 	j, t := &b.jobs[i], b.tool
-	h := holder{tool: t, job: j, title: j.title(i), levels: v, rough: r, contours: cs, kerf: t.Diameter + j.Allowance + t.KerfExtra}
+	h := holder{tool: t, job: j, title: j.title(i), levels: v, wall: geom.NewIndex(v.wall...), rough: r, contours: cs, kerf: t.Diameter + j.Allowance + t.KerfExtra}
 	for k := range b.jobs {
 		if k != i {
 			h.others = append(h.others, b.jobs[k].Wall)
@@ -130,6 +130,10 @@ func (b *bench) cut(p *pen, c *contour) error {
 		what = "outline"
 	}
 	for _, k := range c.roots {
+		if k.done {
+			continue
+		}
+		k.done = true
 		if err := k.rampable(p, c.title); err != nil {
 			return err
 		}

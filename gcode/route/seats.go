@@ -65,7 +65,7 @@ func (c *contour) seatStart(k geom.Path, j *Job, rho float64) (s float64, n orb.
 // comesInward tells whether the last motion along n before s was towards the
 // plate.
 func (c *contour) comesInward(s float64, n orb.Point) bool {
-	total := c.loop.Length()
+	total := c.length
 	q := c.loop.Point(c.loop.AtLength(wrap(s, total)))
 	for d := 0.02; d < total; d += 0.02 {
 		p := c.loop.Point(c.loop.AtLength(wrap(s-d, total)))
@@ -80,7 +80,7 @@ func (c *contour) comesInward(s float64, n orb.Point) bool {
 // beginning of the straight way that leads to s.
 func (c *contour) hopBefore(s float64, n orb.Point, rise float64, j *Job, t *Tool) (hop, bool) {
 	rho := t.Diameter / 2
-	at := c.loop.AtLength(wrap(s-1e-4, c.loop.Length()))
+	at := c.loop.AtLength(wrap(s-1e-4, c.length))
 	i := at.Edge
 	for range c.loop.Edges() {
 		if !c.loop.Edge(i).Straight() {

@@ -19,10 +19,14 @@ type sim struct {
 	moves  []gcode.Move
 	zShift float64 // added to a program's z to have 0 at the spoilboard
 	tol    float64 // mm of gouge that counts as none
+	walls  []*geom.Index
 }
 
 func newSim(p *Program, jobs []Job, t Tool) *sim {
 	s := &sim{jobs: jobs, tool: t, thick: jobs[0].Thick, moves: p.Moves, tol: 1e-9}
+	for _, j := range jobs {
+		s.walls = append(s.walls, geom.NewIndex(j.Wall...))
+	}
 	if t.ZeroTop {
 		s.zShift = s.thick
 	}
@@ -151,18 +155,18 @@ func (s *sim) gouge(m *gcode.Move) (at orb.Point, worst float64) {
 		for k := 0; k <= n; k++ {
 			q := e.At(float64(k) / float64(n))
 			var g float64
-			if j.Wall.Winding(q) > 0 && len(j.Drill) > 0 { // in the plate: must be in a bore
+			if len(j.Drill) > 0 && s.walls[m.Job].Winding(q) > 0 { // in the plate: must be in a bore
 				g = math.Inf(1)
 				for _, d := range j.Drill {
 					c, r, _ := asCircle(d)
 					g = math.Min(g, math.Hypot(q[0]-c[0], q[1]-c[1])+rho-r)
 				}
 			} else {
-				g = rho - j.Wall.SignedDist(q)
+				g = rho - s.dist(int(m.Job), q)
 			}
 			for i := range s.jobs {
 				if i != int(m.Job) {
-					g = math.Max(g, rho-s.jobs[i].Wall.SignedDist(q))
+					g = math.Max(g, rho-s.dist(i, q))
 				}
 			}
 			if g > worst {
@@ -171,6 +175,15 @@ func (s *sim) gouge(m *gcode.Move) (at orb.Point, worst float64) {
 		}
 	}
 	return at, worst
+}
+
+// dist is the distance to a job's wall, negative inside.
+func (s *sim) dist(job int, q orb.Point) float64 {
+	d := s.walls[job].Nearest(q).Dist
+	if s.walls[job].Winding(q) > 0 {
+		return -d
+	}
+	return d
 }
 
 // open tells whether the mill's whole disc at the end of move i was cut to depth

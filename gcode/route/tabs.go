@@ -41,6 +41,7 @@ type holder struct {
 	levels   *levels
 	rough    *rough
 	contours []*contour
+	wall     *geom.Index   // the job's own
 	others   []geom.Region // walls of the other jobs
 	kerf     float64       // mm from the wall to the kerf's far side
 	tried    map[string]int
@@ -266,7 +267,7 @@ func (h *holder) clearOfSeats(piece geom.Path) bool {
 func (h *holder) holds(s *site) bool {
 	t := h.tool
 	rho := t.Diameter / 2
-	own := h.levels.wall
+	own := h.wall
 	end := h.kerf + stock
 	g := s.wall.Length()
 	const cols = 4
@@ -277,7 +278,7 @@ func (h *holder) holds(s *site) bool {
 		for d := h.kerf - rho + 0.5; ; d += 1 {
 			d = math.Min(d, end)
 			x := plus(q, n, d)
-			if geom.Nearest(own, x).Dist < math.Min(d, h.kerf)-1e-6 {
+			if own.Nearest(x).Dist < math.Min(d, h.kerf)-1e-6 {
 				return false
 			}
 			for _, o := range h.others {
@@ -319,10 +320,8 @@ func (h *holder) spread(from []*site) []*site {
 				continue
 			}
 			for _, q := range from[i+1:] {
-				if !bad[q] && h.apart(p, q) {
-					if d := distance(p.mid, q.mid) * weight(p) * weight(q); d > far {
-						a, b, far = p, q, d
-					}
+				if d := distance(p.mid, q.mid) * weight(p) * weight(q); d > far && !bad[q] && h.apart(p, q) {
+					a, b, far = p, q, d
 				}
 			}
 		}
@@ -383,7 +382,7 @@ func (h *holder) apart(p, q *site) bool {
 	if p.root == q.root && p.wide != q.wide {
 		return false
 	}
-	l := p.contour.loop.Length()
+	l := p.contour.length
 	need := shortLoop + h.tool.Diameter
 	return ahead(q.exact.s0, p.exact.s0, l)-p.exact.s1 >= need && ahead(p.exact.s0, q.exact.s0, l)-q.exact.s1 >= need
 }

@@ -29,6 +29,7 @@ type root struct {
 	wide  []geom.Path // loops of the kerf's far lane, closed
 	start float64     // mm along the run where the mill enters the sheet
 	tabs  []rootTab   // where it is not cut below the tabs' top, in the loop's order
+	done  bool        // it is in the program already
 }
 
 // A rootTab is one tab as the root's lanes meet it.
