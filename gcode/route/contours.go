@@ -30,8 +30,8 @@ type bridge struct {
 }
 
 // contours makes the contours of one job and gives each every root that it needs:
-// those that run beside it somewhere, or have a track that does. Where two plates
-// stand close, one root serves both.
+// those that run beside it somewhere, or have a track or a far lane that does.
+// Where two plates stand close, one root serves both.
 func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
 	var out []*contour
 	for _, l := range v.exact {
@@ -40,6 +40,9 @@ func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
 	for _, k := range r.roots {
 		serves := map[int]bool{}
 		k.besides(v.exact, serves)
+		for _, w := range k.wide {
+			(&track{run: opened(w)}).besides(v.exact, serves)
+		}
 		for n, c := range out {
 			if serves[n] {
 				c.roots = append(c.roots, k)

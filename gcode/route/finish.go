@@ -23,9 +23,10 @@ func (p *pen) finish(c *contour, l lead, bottom float64, climb bool) {
 }
 
 // exact follows the contour's loop from s0 to s1 mm along it: over tabs at their
-// height, and off the outside corners before seats.
+// height, and off the wall before seats.
 func (p *pen) exact(c *contour, s0, s1, bottom float64, climb bool) {
 	run, total := opened(c.loop), c.length
+	hopped := false // at s0
 	for s0 < s1 {
 		stop := s1
 		var tab *bridge
@@ -36,17 +37,21 @@ func (p *pen) exact(c *contour, s0, s1, bottom float64, climb bool) {
 			}
 		}
 		for i := range c.hops {
-			if at := ahead(c.hops[i].s0, s0, total); at < stop {
+			at := ahead(c.hops[i].s, s0, total)
+			if hopped && at-s0 < 1e-6 {
+				at += total
+			}
+			if at < stop {
 				stop, tab, off = at, nil, &c.hops[i]
 			}
 		}
 		p.along(run, s0, stop)
-		switch s0 = stop; {
+		s0, hopped = stop, off != nil
+		switch {
 		case tab != nil:
 			s0 += tab.s1 - tab.s0
 			p.overTab(c, run, stop, s0, tab.aside, bottom, climb)
 		case off != nil:
-			s0 += off.s1 - off.s0
 			for _, e := range off.way {
 				p.edge(e, p.z)
 			}

@@ -9,37 +9,45 @@ import (
 	"blockwright/geom"
 )
 
-// A hop takes the mill off an outside corner just before a seat, so that the
-// seat's line is passed by the overtravel and then approached from the waste:
-// all seats with the same lost motion of the machine.
+// A hop takes the mill off the wall just before a seat, back a little, and to the
+// same place again on an arc, so that the seat's line is approached from the
+// waste: every seat with the same lost motion of the machine.
 type hop struct {
-	s0, s1 float64     // mm along the loop: where the mill leaves, where it is back
-	way    []geom.Edge // out, round the corner, and in
+	s   float64     // mm along the loop
+	way []geom.Edge // out, back and in
 }
 
-const backAngle = 0.2 // share of the corner's arc after which the mill leaves
+// before is how far before a seat in mm the mill hops, a quarter of it in a tight
+// relief. On an arc of radius r it still has before²/2r to rise: a few µm.
+const before = 0.05
 
-// approach plans the hops of the contour. It returns a point on each seat that is
-// still approached from inside the plate.
+// slight is the way in mm that counts as no motion: a relief may lie that much
+// deeper than the seat it serves.
+const slight = 5e-3
+
+// approach plans the hops of the contour. It returns the middle of each seat that
+// is still approached from inside the plate.
 func (c *contour) approach(j *Job, t *Tool) (missed []orb.Point) {
 	if t.Overtravel <= 0 {
 		return nil
 	}
-	rho := t.Diameter / 2
-	rise := math.Min(t.Overtravel, j.Allowance+t.KerfExtra/2)
 	for _, k := range j.Keep {
-		s, n, ok := c.seatStart(k, j, rho)
+		s, n, ok := c.seatStart(k, j, t.Diameter/2)
 		if !ok || c.comesInward(s, n) {
 			continue
 		}
-		h, ok := c.hopBefore(s, n, rise, j, t)
+		for _, d := range []float64{before, before / 4} {
+			var h hop
+			if h, ok = c.hopAt(wrap(s-d, c.length), j, t); ok {
+				c.hops = append(c.hops, h)
+				break
+			}
+		}
 		if !ok {
 			missed = append(missed, k.Point(k.AtLength(k.Length()/2)))
-			continue
 		}
-		c.hops = append(c.hops, h)
 	}
-	sort.SliceStable(c.hops, func(a, b int) bool { return c.hops[a].s0 < c.hops[b].s0 })
+	sort.SliceStable(c.hops, func(a, b int) bool { return c.hops[a].s < c.hops[b].s })
 	return missed
 }
 
@@ -62,77 +70,81 @@ func (c *contour) seatStart(k geom.Path, j *Job, rho float64) (s float64, n orb.
 	return c.loop.LengthTo(geom.Place{Edge: at.Edge, T: at.T}), n, at.Dist < 1e-3
 }
 
-// comesInward tells whether the last motion along n before s was towards the
-// plate.
+// comesInward tells whether the last motion along n before s, if it was more than
+// slight, was towards the plate.
 func (c *contour) comesInward(s float64, n orb.Point) bool {
-	total := c.length
-	q := c.loop.Point(c.loop.AtLength(wrap(s, total)))
-	for d := 0.02; d < total; d += 0.02 {
-		p := c.loop.Point(c.loop.AtLength(wrap(s-d, total)))
-		if y := (p[0]-q[0])*n[0] + (p[1]-q[1])*n[1]; math.Abs(y) > 1e-3 {
+	q := c.loop.Point(c.loop.AtLength(wrap(s, c.length)))
+	for d := 0.02; d < c.length; d += 0.02 {
+		p := c.loop.Point(c.loop.AtLength(wrap(s-d, c.length)))
+		if y := (p[0]-q[0])*n[0] + (p[1]-q[1])*n[1]; math.Abs(y) > slight {
 			return y > 0
 		}
 	}
 	return false
 }
 
-// hopBefore builds the hop at the outside corner whose arc ends at s or at the
-// beginning of the straight way that leads to s.
-func (c *contour) hopBefore(s float64, n orb.Point, rise float64, j *Job, t *Tool) (hop, bool) {
-	rho := t.Diameter / 2
-	at := c.loop.AtLength(wrap(s-1e-4, c.length))
-	i := at.Edge
-	for range c.loop.Edges() {
-		if !c.loop.Edge(i).Straight() {
-			break
-		}
-		i = (i + c.loop.Edges() - 1) % c.loop.Edges()
-	}
-	e := c.loop.Edge(i)
-	if e.Straight() || (e.Bulge < 0) != j.Climb || rise <= 0 {
-		return hop{}, false
-	}
-	corner, r := e.Arc()
-	u := e.Direction(1)
-	if math.Abs(r-rho) > 1e-6 || u[0]*n[0]+u[1]*n[1] > 1e-6 || u[0]*n[0]+u[1]*n[1] < -1e-6 {
-		return hop{}, false
-	}
-	a, b := e.Split(backAngle)
-	s1 := c.loop.LengthTo(geom.Place{Edge: i, T: 1})
-	h := hop{s0: s1 - b.Length(), s1: s1}
-	// The way in is an arc of radius q that touches the loop at e.B and starts on
-	// the circle of radius rho + rise about the corner:
-	// 1 − cos φ = ((rho + rise)² − rho²) / 2q(q + rho). With φ = 90° it is shortest.
-	k := ((rho+rise)*(rho+rise) - rho*rho) / 2
-	q := 2 * rise
-	if k/(q*(q+rho)) > 1 {
-		q = (math.Sqrt(rho*rho+4*k) - rho) / 2
-	}
-	phi := math.Acos(1 - k/(q*(q+rho)))
-	in := plus(plus(e.B, u, -q*math.Sin(phi)), n, q*(1-math.Cos(phi)))
-	bulge := math.Tan(phi / 4)
+// hopAt builds the hop at s: as far off the wall as the roughed kerf and the
+// overtravel allow.
+func (c *contour) hopAt(s float64, j *Job, t *Tool) (hop, bool) {
+	at := c.loop.AtLength(s)
+	q := c.loop.Point(at)
+	u := c.loop.Edge(at.Edge).Direction(at.T)
+	n := outward(u, j.Climb)
+	bulge := math.Tan(math.Pi / 8)
 	if !j.Climb {
 		bulge = -bulge
 	}
-	m := outward(a.Direction(1), j.Climb)
-	off := plus(a.B, m, rise)
-	turn := math.Atan2(in[1]-corner[1], in[0]-corner[0]) - math.Atan2(off[1]-corner[1], off[0]-corner[0])
-	turn = math.Remainder(turn, 2*math.Pi)
-	if (turn < 0) != j.Climb || math.Abs(turn) > math.Abs(b.Sweep()) {
-		return hop{}, false // the corner is too flat to have room
+	if c.onSeat(q, j, t.Diameter/2) {
+		return hop{}, false
 	}
-	h.way = []geom.Edge{{A: a.B, B: off}, {A: off, B: in, Bulge: math.Tan(turn / 4)}, {A: in, B: e.B, Bulge: bulge}}
-	for _, x := range []orb.Point{off, h.way[1].At(0.5), in} {
-		if _, n := c.rough.nearestRoot(x); n.Dist+geom.Nearest(c.levels.wide, x).Dist > t.KerfExtra+0.02 {
-			return hop{}, false
+	for _, between := range []bool{true, false} {
+		rise := j.Allowance
+		if between {
+			rise += t.KerfExtra / 2
+		}
+		if rise = math.Min(rise, t.Overtravel); rise < 0.01 {
+			continue
+		}
+		off := plus(q, n, rise)
+		in := plus(off, u, -rise)
+		h := hop{s, []geom.Edge{{A: q, B: off}, {A: off, B: in}, {A: in, B: q, Bulge: bulge}}}
+		if h.clear(c, t.Diameter/2) && c.roughedAt(off, t, between) && c.roughedAt(in, t, between) {
+			return h, true
 		}
 	}
-	for _, x := range h.way {
+	return hop{}, false
+}
+
+// onSeat tells whether the mill at q touches the inside of a seat.
+func (c *contour) onSeat(q orb.Point, j *Job, rho float64) bool {
+	w := geom.Nearest(c.levels.wall, q).At
+	for _, k := range j.Keep {
+		n := k.Nearest(w)
+		if n.Dist < before/8 && distance(n.At, k.Start()) > before/8 && distance(n.At, k.End()) > before/8 {
+			return true
+		}
+	}
+	return false
+}
+
+// clear tells whether the hop keeps off the wall.
+func (h *hop) clear(c *contour, rho float64) bool {
+	for _, e := range h.way {
 		for k := 0; k <= 8; k++ {
-			if geom.Nearest(c.levels.wall, x.At(float64(k)/8)).Dist < rho-1e-9 {
-				return hop{}, false
+			if geom.Nearest(c.levels.wall, e.At(float64(k)/8)).Dist < rho-1e-9 {
+				return false
 			}
 		}
 	}
-	return h, true
+	return true
+}
+
+// roughedAt tells whether the mill at q stands between the lanes, or, where there
+// is no far lane, almost on the near one.
+func (c *contour) roughedAt(q orb.Point, t *Tool, between bool) bool {
+	_, n := c.rough.nearestRoot(q)
+	if !between {
+		return n.Dist < 0.1
+	}
+	return n.Dist+geom.Nearest(c.levels.wide, q).Dist <= t.KerfExtra+0.05
 }
