@@ -40,6 +40,11 @@ func (p *Program) Check(d *Dialect, s Setup, each func(*Move)) (Summary, []Findi
 			each(mv)
 		}
 	}
+	m.onTool = func() {
+		if s.Mill && t.s.Cuts > 0 {
+			m.add(m.firstWord(), ToolChange, "another tool after this one has cut; want one program for each tool")
+		}
+	}
 	m.dialectText()
 	for i := range p.Blocks {
 		if s.SkipOff && p.Blocks[i].Skip {
@@ -50,7 +55,9 @@ func (p *Program) Check(d *Dialect, s Setup, each func(*Move)) (Summary, []Findi
 		}
 	}
 	SortFindings(m.found)
-	return t.done(), m.found
+	sum := t.done()
+	sum.Units = [...]string{"", "mm", "in", "mm and in"}[m.units]
+	return sum, m.found
 }
 
 // SortFindings puts findings in the order of their places; those of one place

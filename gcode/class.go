@@ -41,7 +41,10 @@ var class = func() (t [256]uint8) {
 	return t
 }()
 
-// wordLetters are the letters that start a word (N table 3).
-const wordLetters = 1<<('A'-'A') | 1<<('B'-'A') | 1<<('C'-'A') | 1<<('D'-'A') | 1<<('F'-'A') | 1<<('G'-'A') |
-	1<<('H'-'A') | 1<<('I'-'A') | 1<<('J'-'A') | 1<<('K'-'A') | 1<<('L'-'A') | 1<<('M'-'A') | 1<<('N'-'A') |
-	1<<('P'-'A') | 1<<('Q'-'A') | 1<<('R'-'A') | 1<<('S'-'A') | 1<<('T'-'A') | 1<<('X'-'A') | 1<<('Y'-'A') | 1<<('Z'-'A')
+// wordLetters are the letters that start a word (N table 3), as bits from A on.
+var wordLetters = func() (set uint32) {
+	for _, c := range "ABCDFGHIJKLMNPQRSTXYZ" {
+		set |= 1 << (c - 'A')
+	}
+	return set
+}()

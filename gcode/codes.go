@@ -77,4 +77,5 @@ const (
 	DialectSemicolon = "RS606" // the dialect has no comments after ";" (N 3.3.4)
 	OtherAxis        = "RS607" // a rotary axis is not followed (ours)
 	NotFollowed      = "RS608" // a code of the dialect that this reader does not follow (ours)
+	ToolChange       = "RS609" // M6 after a cut, while one mill's moves are looked at (ours)
 )

@@ -61,6 +61,9 @@ func (m *machine) fullBlock(words []Word, gset, mset uint32, motion uint16) bool
 	}
 	if mset>>mTool&1 != 0 {
 		m.turning = 0 // the change stops the spindle: N 3.6.3
+		if m.onTool != nil {
+			m.onTool()
+		}
 	}
 	if mset>>mSpindle&1 != 0 {
 		switch code('M', mSpindle) {
@@ -84,9 +87,11 @@ func (m *machine) fullBlock(words []Word, gset, mset uint32, motion uint16) bool
 		m.cycle.sticky = false
 	}
 	if has(gUnits) {
-		m.unit = 1
-		if code('G', gUnits) == 200 {
+		if m.unit = 1; code('G', gUnits) == 200 {
 			m.unit = 25.4
+			m.units |= 2
+		} else {
+			m.units |= 1
 		}
 	}
 	if has(gCompensation) && code('G', gCompensation) != 400 {

@@ -41,7 +41,12 @@ type Clock struct {
 }
 
 // segment is one move waiting for its time.
-type segment struct{ length, top, entry float64 } // mm, mm/s, mm/s
+type segment struct {
+	length float64 // mm
+	top    float64 // mm/s, its greatest speed
+	limit  float64 // mm/s, at most where it begins, by the corner
+	entry  float64 // mm/s, at most there so that the rest can stop in time
+}
 
 const (
 	clockHolds = 4096 // moves
@@ -101,21 +106,21 @@ func (c *Clock) add(m *Move, length float64) {
 		}
 		last = first
 	}
-	entry := 0.0
+	limit := 0.0
 	if n := len(c.segs); n > 0 {
 		cos := -(c.dir[0]*first[0] + c.dir[1]*first[1] + c.dir[2]*first[2])
 		switch {
 		case cos > 0.999999:
 		case cos < -0.999999:
-			entry = math.Inf(1)
+			limit = math.Inf(1)
 		default:
 			s := math.Sqrt((1 - cos) / 2)
-			entry = math.Sqrt(c.d.Accel * c.d.Corner * s / (1 - s))
+			limit = math.Sqrt(c.d.Accel * c.d.Corner * s / (1 - s))
 		}
-		entry = min(entry, top, c.segs[n-1].top)
+		limit = min(limit, top, c.segs[n-1].top)
 	}
 	c.dir = last
-	c.segs = append(c.segs, segment{length, top, entry})
+	c.segs = append(c.segs, segment{length: length, top: top, limit: limit})
 	if len(c.segs) == clockHolds {
 		c.run(clockHolds - clockKeeps)
 	}
@@ -127,7 +132,7 @@ func (c *Clock) run(n int) {
 	s := c.segs
 	next := 0.0
 	for i := len(s) - 1; i >= 0; i-- {
-		s[i].entry = min(s[i].entry, math.Sqrt(next*next+2*c.d.Accel*s[i].length))
+		s[i].entry = min(s[i].limit, math.Sqrt(next*next+2*c.d.Accel*s[i].length))
 		next = s[i].entry
 	}
 	v := c.speed
@@ -142,7 +147,7 @@ func (c *Clock) run(n int) {
 	if n == len(s) {
 		v = 0
 	} else {
-		s[n].entry = v // fixed: what is settled is not changed
+		s[n].limit = v // fixed: what is settled is not changed
 	}
 	c.speed = v
 	c.segs = s[:copy(s, s[n:])]

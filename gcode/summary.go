@@ -10,6 +10,7 @@ type Summary struct {
 	Pauses     int
 	Cut, Rapid float64    // mm, length of feed moves and of rapids
 	Seconds    float64    // see Clock
+	Units      string     // that the program states: "mm", "in", "mm and in", "" for neither; set by Check
 	Feed       [2]float64 // mm/min, least and greatest
 	RPM        [2]float64 // least and greatest while feeding with the spindle on
 }

@@ -28,6 +28,9 @@ func (r *readbackItem) print(w io.Writer) error {
 	if r.Zero == "table" {
 		read = "dialect " + r.Dialect + ", zero at the table"
 	}
+	if r.Units == "" {
+		read += ", units not stated and taken for mm"
+	}
 	if r.Thickness != nil {
 		read += ", sheet " + length(*r.Thickness)
 	}

@@ -14,7 +14,7 @@ import (
 type readbackItem struct {
 	Program   string        `json:"program"`
 	Dialect   string        `json:"dialect"`
-	Units     string        `json:"units"` // that the program's head states, "" if it has none
+	Units     string        `json:"units"` // that the program states: "mm", "in", "mm and in" or "", which is read as mm
 	Zero      string        `json:"zero"`
 	Thickness *float64      `json:"thickness_mm"`
 	Mill      *float64      `json:"mill_mm"`
@@ -51,14 +51,8 @@ func readback(file string, text []byte, f *readbackFlags, units string, drawing 
 		return nil, err
 	}
 	p, found := gcode.Parse(file, text)
-	head, ours := gcode.ParseHead(p)
+	head, _ := gcode.ParseHead(p)
 	item := &readbackItem{Program: file, Dialect: name, Zero: "top"}
-	if ours {
-		item.Units = "mm"
-		if head.Inch {
-			item.Units = "in"
-		}
-	}
 	if f.zero.text != "" {
 		item.Zero = f.zero.text
 	} else if head.Zero != "" {
@@ -127,6 +121,7 @@ func (r *readbackItem) take(found []gcode.Finding) {
 		r.Findings[i] = findingItem{f.Line, f.Column, f.Code, f.Text}
 	}
 	s := &r.summary
+	r.Units = s.Units
 	r.Cut, r.Rapid, r.Seconds = s.Cut, s.Rapid, s.Seconds
 	if s.Cuts > 0 {
 		r.Bounds = &[6]float64{s.Lo[0], s.Lo[1], s.Lo[2], s.Hi[0], s.Hi[1], s.Hi[2]}
