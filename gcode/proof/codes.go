@@ -42,6 +42,7 @@ const (
 	TabFew    = "RS442" // fewer than two tabs on an outer wall: the part turns when it comes loose
 	TabWeak   = "RS443" // what is left of a tab is too low to hold
 	BoreShut  = "RS444" // a bore is not cut through all round
+	NoPause   = "RS446" // no stop where the operator has to act: to drive the screws, to start the spindle
 	PartUnfit = "RS445" // the part itself cannot be held against moves
 )
 

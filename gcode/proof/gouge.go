@@ -6,8 +6,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// meets is the distance in mm under which a stretch counts as crossing the wall.
-const meets = 1e-8
+// touching is the distance in mm under which a stretch counts as crossing the wall.
+const touching = 1e-8
 
 // A meeting is how a stretch lies to the part.
 type meeting struct {
@@ -38,11 +38,11 @@ func (b *prober) probe(c *curve) meeting {
 	d, k := b.s.field.near(c, b.hint)
 	b.hint = k
 	in := b.in
-	if !b.known || gap(b.end, c.A) > slack || d < meets {
+	if !b.known || gap(b.end, c.A) > slack || d < touching {
 		in = b.s.inside(c.A)
 	}
 	m := meeting{curve: -1, loop: int(b.s.owner[k])}
-	if d >= meets {
+	if d >= touching {
 		if !in {
 			m.deep, m.curve = -d, k
 		} else {
@@ -54,7 +54,7 @@ func (b *prober) probe(c *curve) meeting {
 		return m
 	}
 	b.known = false
-	w := peak{d: -meets, stop: math.Inf(1), at: c.A}
+	w := peak{d: -touching, stop: math.Inf(1), at: c.A}
 	b.signed(c, &w)
 	m.deep, m.at = w.d, w.at
 	return m
@@ -63,7 +63,7 @@ func (b *prober) probe(c *curve) meeting {
 // signed raises w to the greatest depth of c, which may cross walls.
 func (b *prober) signed(c *curve, w *peak) {
 	d, k := b.s.field.near(c, b.hint)
-	if d >= meets {
+	if d >= touching {
 		if b.s.inside(c.A) {
 			b.scan.over(b.s.field, c, w)
 		} else {

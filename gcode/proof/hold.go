@@ -50,6 +50,9 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 	for n := range h.cuts {
 		h.cutting(n)
 	}
+	if len(h.cuts) > 0 && part.Rules.Dial && h.stopBefore(int(h.cuts[0].move)) < 0 {
+		h.find(int(h.cuts[0].move), NoPause, "cuts and has not stopped before; want a pause to start the spindle by hand")
+	}
 	if part.Kind == Engraving {
 		h.engraving()
 	} else {

@@ -1,5 +1,7 @@
 package proof
 
+import "blockwright/gcode"
+
 // order checks that nothing inside an outline is cut once the outline is: the
 // first through-cut along an outer wall closes what lies in it, bores, holes and
 // plates alike.
@@ -8,7 +10,7 @@ func (h *holder) order(s *solid, mark []bool) {
 		return
 	}
 	closed := make([]bool, len(s.loops))
-	told := -1
+	told, stopped := -1, false
 	for n := range h.cuts {
 		c, m := &h.cuts[n], &h.met[n]
 		if mark[n] || m.loop < 0 {
@@ -24,7 +26,20 @@ func (h *holder) order(s *solid, mark []bool) {
 			}
 		}
 		if l := &s.loops[m.loop]; l.outer && !c.rapid && c.live && c.z0 <= h.under && c.z1 <= h.under {
-			closed[m.loop] = true
+			if h.part.Rules.Hold == ByScrews && !stopped && h.stopBefore(int(c.move)) < 0 {
+				h.find(int(c.move), NoPause, "cuts an outline through and has not stopped before; want a pause to drive the screws")
+			}
+			stopped, closed[m.loop] = true, true
 		}
 	}
+}
+
+// stopBefore is the last pause with the spindle at rest before a move; -1: none.
+func (h *holder) stopBefore(move int) int {
+	for i := move - 1; i >= 0; i-- {
+		if m := &h.moves[i]; m.Op == gcode.Pause && m.RPM == 0 {
+			return i
+		}
+	}
+	return -1
 }

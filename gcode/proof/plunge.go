@@ -73,14 +73,37 @@ func (h *history) cleared(n int, s *stretch, z, sliver, grain float64) bool {
 
 // plunges tells whether the stretch goes down into something uncut.
 func (h *history) plunges(n int, s *stretch, sliver float64) bool {
-	return !h.cleared(n, s, s.low()+depthSlack, sliver, h.mill/16)
+	return h.meets(n, s, math.Inf(1), 0, sliver, h.mill/16)
 }
 
 // slots tells whether the stretch takes a layer thicker than step, over more than
 // side of the mill's width. The sheet's top is at top.
 func (h *history) slots(n int, s *stretch, top, step, side float64) bool {
+	return h.meets(n, s, top, step, side, h.mill/4)
+}
+
+// level is the fall in mm over which a stretch is held to its lowest point. A
+// helix has to be looked at in pieces: its turn before lies higher by the pitch
+// everywhere, not only at the lowest point.
+const level = 0.02
+
+// meets tells whether anything below top and more than step above the stretch was
+// not cut before. A stretch that falls is parted until it is level enough.
+func (h *history) meets(n int, s *stretch, top, step, sliver, grain float64) bool {
 	z := s.low() + step + depthSlack
-	return z < top && !h.cleared(n, s, z, side, h.mill/4)
+	if z >= top || h.cleared(n, s, z, sliver, grain) {
+		return false
+	}
+	if math.Abs(s.z1-s.z0) <= level {
+		return true
+	}
+	m := (s.z0 + s.z1) / 2
+	one, two := *s, *s
+	one.z1, two.z0 = m, m
+	if s.l > 0 {
+		one.curve, two.curve = s.between(0, 0.5), s.between(0.5, 1)
+	}
+	return h.meets(n, &one, top, step, sliver, grain) || h.meets(n, &two, top, step, sliver, grain)
 }
 
 // scanBeyond tells whether some point of c is farther than d from the earlier

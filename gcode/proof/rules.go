@@ -10,7 +10,7 @@ const (
 	Frame                 // traces the extents above the sheet, spindle off
 )
 
-// Hold says what keeps the part in the sheet when its outline is cut.
+// Holding says what keeps the part in the sheet when its outline is cut.
 type Holding uint8
 
 // The ways to hold a part.
@@ -34,6 +34,7 @@ type Rules struct {
 	Step    float64 // mm: thickest layer cut in one pass; 0: not checked
 	Side    float64 // mm: how much a pass may take off the side of a kerf at full depth; 0: a quarter of the mill
 	Hold    Holding
+	Dial    bool       // the operator sets and starts the spindle: the program stops for it before the first cut
 	Skin    float64    // mm left at the bottom by BySkin
 	Tab     float64    // mm: longest tab; the uncut wall is longer by the mill's diameter
 	TabHigh float64    // mm: height of a tab; 0: not checked

@@ -61,25 +61,36 @@ func walk(m *gcode.Move, step float64, see func(p [3]float64)) {
 	}
 }
 
-// solidDist is the signed distance to walls less bores, by geom's own functions.
-func solidDist(p *proof.Part, q orb.Point) float64 {
-	d := p.Wall.SignedDist(q)
+// solidDist is the signed distance to walls less bores, by geom's own functions;
+// x indexes both. Bores lie inside the wall.
+func solidDist(p *proof.Part, x *geom.Index, q orb.Point) float64 {
+	d := x.Nearest(q).Dist
+	in := p.Wall.Winding(q) > 0
 	for _, b := range p.Drill {
-		d = math.Max(d, -geom.Region{b}.SignedDist(q))
+		in = in && b.Winding(q) == 0
+	}
+	if in {
+		return -d
 	}
 	return d
+}
+
+// walls are the part's walls and bores.
+func walls(p *proof.Part) []geom.Path {
+	return append(append([]geom.Path{}, p.Wall...), p.Drill...)
 }
 
 // sampled gouge: points at most step apart, so short by at most step/2.
 func sampledGouge(ms []gcode.Move, mill float64, p *proof.Part, step float64) float64 {
 	g := math.Inf(-1)
+	x := geom.NewIndex(walls(p)...)
 	for i := range ms {
 		if ms[i].From[2] >= p.Top && ms[i].To[2] >= p.Top && ms[i].Plane == gcode.PlaneXY {
 			continue
 		}
 		walk(&ms[i], step, func(q [3]float64) {
 			if q[2] < p.Top {
-				g = math.Max(g, mill/2-solidDist(p, orb.Point{q[0], q[1]}))
+				g = math.Max(g, mill/2-solidDist(p, x, orb.Point{q[0], q[1]}))
 			}
 		})
 	}
@@ -111,28 +122,29 @@ func edges(ms []gcode.Move, bottom float64) []geom.Edge {
 	return out
 }
 
+// index over edges.
+func index(es []geom.Edge) *geom.Index {
+	ps := make([]geom.Path, len(es))
+	for i, e := range es {
+		ps[i] = geom.Path{V: []geom.Vertex{{Point: e.A, Bulge: e.Bulge}, {Point: e.B}}}
+	}
+	return geom.NewIndex(ps...)
+}
+
 // sampledLeft is the greatest distance of a sampled wall point to the moves
 // through the sheet, less the radius, outside the tabs. A tab is where it is at
 // least 0.5, and on to both sides as long as it falls.
 func sampledLeft(ms []gcode.Move, mill float64, p *proof.Part, step float64) (most float64, tabs int) {
-	es := edges(ms, p.Top-p.Thick)
+	x := index(edges(ms, p.Top-p.Thick))
 	most = math.Inf(-1)
-	for _, w := range append(append([]geom.Path{}, p.Wall...), p.Drill...) {
+	for _, w := range walls(p) {
 		var d []float64
 		for i := range w.Edges() {
 			e := w.Edge(i)
 			n := int(e.Length()/step) + 1
 			for k := range n {
 				q := e.At(float64(k) / float64(n))
-				x := math.Inf(1)
-				for _, f := range es {
-					if b := f.Bound(); math.Abs(b.Min[0]-q[0]) > 12 && math.Abs(b.Max[0]-q[0]) > 12 {
-						continue
-					}
-					_, y, _ := f.Nearest(q)
-					x = math.Min(x, y)
-				}
-				d = append(d, x-mill/2)
+				d = append(d, x.Nearest(q).Dist-mill/2)
 			}
 		}
 		n := len(d)
@@ -189,7 +201,7 @@ func TestHoldAgainstDenseSampling(t *testing.T) {
 		g := sampledGouge(h.ms, mill, &p, step)
 		assert.GreaterOrEqual(t, r.Gouge.Size, g-1e-6)
 		assert.LessOrEqual(t, r.Gouge.Size, g+step/2+1e-6)
-		assert.InDelta(t, r.Gouge.Size, mill/2-solidDist(&p, r.Gouge.At), 2e-6, "the place has the size")
+		assert.InDelta(t, r.Gouge.Size, mill/2-solidDist(&p, geom.NewIndex(walls(&p)...), r.Gouge.At), 2e-6, "the place has the size")
 	}
 }
 
