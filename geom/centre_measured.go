@@ -101,68 +101,142 @@ func (s Symmetry) fitted() (Symmetry, error) {
 
 // balance improves the centre: every measured point, turned, ought to lie on the
 // line or circle fitted to its counterpart. The mean over all points has the least
-// error that the noise allows. Points whose counterpart is a corner, and those that
-// do not match within the noise, such as a clearance, are left out: Tukey's
-// biweight (A. Beaton, J. Tukey, Technometrics 16 (1974) 147-185).
+// error that the noise allows.
+//
+// What does not match, such as a clearance, must not count. The points of one piece
+// that fall on one other are judged together, by the mean of their distances, which
+// is known far better than one of them. The least sum of those means over the
+// length (reweighted least squares) finds what matches; then the points of the
+// pairs whose mean is no more than noise are weighed alike.
 func (f *FittedPath) balance(q []orb.Point, c orb.Point) orb.Point {
-	// Each piece between the feet of its first and last points.
-	spans := make([]span, len(f.fits))
-	for i := range f.fits {
-		g := &f.fits[i]
-		a, b := g.foot(q[g.first]), g.foot(q[g.end-1])
-		spans[i] = newSpan(a, b, 0)
-		if g.round {
-			mid := g.foot(q[(g.first+g.end)/2])
-			if l := dist(a, b); l > 0 {
-				// of the half arc: sagitta over half the chord, as far as a half circle
-				h := cross(sub(mid, a), sub(b, a)) / l
-				spans[i] = newSpan(a, b, math.Max(-1, math.Min(1, 2*h/l)))
-			}
-		}
-	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, p := range q {
-		lo, hi = math.Min(lo, p[1]), math.Max(hi, p[1])
-	}
-	scale := 4.685 * math.Max(f.Noise, 1e-6)
-	for k := range 30 {
-		cut := scale
-		if k < 5 {
-			cut = scale * float64(6-k) // the start is off by about the noise
-		}
-		o := math.Min(c[1]-lo, hi-c[1])
-		var xx, xy, yy, bx, by float64
-		for i := range f.fits {
-			for _, p := range q[f.fits[i].first:f.fits[i].end] {
-				if math.Abs(p[1]-c[1]) > o {
-					continue
-				}
-				t := orb.Point{2*c[0] - p[0], 2*c[1] - p[1]}
-				j, d := -1, math.Inf(1)
-				for m := range spans {
-					if l := spans[m].dist(t); l < d {
-						j, d = m, l
-					}
-				}
-				if d >= cut || !spans[j].faces(t) {
-					continue
-				}
-				off, n := f.fits[j].off(t), f.fits[j].normal(t)
-				w := 1 - (off/cut)*(off/cut)
-				w *= w
-				xx, xy, yy = xx+w*n[0]*n[0], xy+w*n[0]*n[1], yy+w*n[1]*n[1]
-				bx, by = bx-w*off*n[0]/2, by-w*off*n[1]/2
-			}
-		}
-		det := xx*yy - xy*xy
-		if !(det > 1e-9*(xx+yy)*(xx+yy)) {
+	b := newBalance(f, q)
+	sigma := math.Max(f.Noise, 1e-6)
+	for range 12 {
+		b.turn(c)
+		v, ok := b.step(func(g *pair) float64 {
+			return g.length / g.n / math.Max(math.Abs(g.sum/g.n), sigma/10)
+		}, 10*sigma)
+		if !ok || math.Hypot(v[0], v[1]) > 100*sigma {
 			return c
 		}
-		v := orb.Point{(bx*yy - by*xy) / det, (by*xx - bx*xy) / det}
 		c = orb.Point{c[0] + v[0], c[1] + v[1]}
-		if k > 5 && math.Hypot(v[0], v[1]) < 1e-9 {
+	}
+	for range 12 {
+		b.turn(c)
+		v, ok := b.step(func(g *pair) float64 {
+			// the mean of n points and the fit to about as many; and a corner's
+			// points, which are few, may belong to the neighbour
+			if math.Abs(g.sum/g.n) > 4*sigma*math.Sqrt(2/g.n)+sigma/4 {
+				return 0
+			}
+			return 1
+		}, 4.7*sigma)
+		if !ok {
+			return c
+		}
+		c = orb.Point{c[0] + v[0], c[1] + v[1]}
+		if math.Hypot(v[0], v[1]) < 1e-9 {
 			break
 		}
 	}
 	return c
+}
+
+// A balance holds measured points against the pieces fitted to them.
+type balance struct {
+	f      *FittedPath
+	q      []orb.Point
+	spans  []span // each piece between the feet of its first and last points
+	lo, hi float64
+	pairs  []pair // by piece times pieces plus counterpart
+	match  []match
+}
+
+// A pair sums up the points of one piece that fall, turned, on another.
+type pair struct{ n, sum, length float64 }
+
+type match struct {
+	pair   int
+	off    float64
+	normal orb.Point
+}
+
+func newBalance(f *FittedPath, q []orb.Point) *balance {
+	b := &balance{f: f, q: q, lo: math.Inf(1), hi: math.Inf(-1)}
+	b.spans = make([]span, len(f.fits))
+	for i := range f.fits {
+		g := &f.fits[i]
+		x, y := g.foot(q[g.first]), g.foot(q[g.end-1])
+		bulge := 0.0
+		if g.round {
+			bulge = math.Max(-1, math.Min(1, g.bulge(x, y, q[(g.first+g.end)/2])))
+		}
+		b.spans[i] = newSpan(x, y, bulge)
+	}
+	for _, p := range q {
+		b.lo, b.hi = math.Min(b.lo, p[1]), math.Max(b.hi, p[1])
+	}
+	b.pairs = make([]pair, len(f.fits)*len(f.fits))
+	b.match = make([]match, 0, len(q))
+	return b
+}
+
+// turn finds the counterparts of all points turned about c.
+func (b *balance) turn(c orb.Point) {
+	clear(b.pairs)
+	b.match = b.match[:0]
+	o := math.Min(c[1]-b.lo, b.hi-c[1])
+	last := 0
+	for i := range b.f.fits {
+		g := &b.f.fits[i]
+		length := Edge{b.spans[i].a, b.spans[i].b, b.spans[i].bulge}.Length() / float64(g.end-g.first)
+		for _, p := range b.q[g.first:g.end] {
+			if math.Abs(p[1]-c[1]) > o {
+				continue
+			}
+			t := orb.Point{2*c[0] - p[0], 2*c[1] - p[1]}
+			j, d := last, b.spans[last].dist(t)
+			for m := range b.spans {
+				if l := b.spans[m].dist(t); l < d {
+					j, d = m, l
+				}
+			}
+			last = j
+			if !b.spans[j].faces(t) { // nearest to a corner
+				continue
+			}
+			h := &b.f.fits[j]
+			m := match{i*len(b.spans) + j, h.off(t), h.normal(t)}
+			b.match = append(b.match, m)
+			g := &b.pairs[m.pair]
+			g.n, g.sum, g.length = g.n+1, g.sum+m.off, g.length+length
+		}
+	}
+}
+
+// step is the least squares step of the centre with a weight for each pair, points
+// farther off than cut left out.
+func (b *balance) step(weight func(*pair) float64, cut float64) (v orb.Point, ok bool) {
+	ws := make([]float64, len(b.pairs))
+	for i := range ws {
+		if b.pairs[i].n > 0 {
+			ws[i] = weight(&b.pairs[i])
+		}
+	}
+	var xx, xy, yy, bx, by float64
+	for i := range b.match {
+		m := &b.match[i]
+		w, n := ws[m.pair], m.normal
+		if w == 0 || math.Abs(m.off) > cut {
+			continue
+		}
+		// moving c by v moves the turned point by 2v
+		xx, xy, yy = xx+w*n[0]*n[0], xy+w*n[0]*n[1], yy+w*n[1]*n[1]
+		bx, by = bx-w*m.off*n[0]/2, by-w*m.off*n[1]/2
+	}
+	det := xx*yy - xy*xy
+	if !(det > 1e-9*(xx+yy)*(xx+yy)) {
+		return v, false
+	}
+	return orb.Point{(bx*yy - by*xy) / det, (by*xx - bx*xy) / det}, true
 }

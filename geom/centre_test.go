@@ -197,12 +197,17 @@ func TestNoCentre(t *testing.T) {
 	}
 }
 
-// 2,000 points with a noise of 0.02 mm in both directions, 100 seeds.
+// 2,000 points with a normal noise of 0.02 mm in both directions, 100 seeds. With
+// the edges' places known and nothing else, the information in the points allows
+// no unbiased estimate an error of less than 0.0011 mm root mean square for the
+// worked profile (Cramér-Rao; the sum of n·nᵀ over the points, pairs counted
+// twice): the greatest of a hundred comes close to 0.003 whatever is done.
 func TestCentreOfMeasuredProfiles(t *testing.T) {
 	for name, tt := range map[string]struct {
-		p Path
-		c orb.Point
-	}{"worked": {worked(), orb.Point{19, 15}}, "rounded": {rounded(), orb.Point{20, 16}}} {
+		p     Path
+		c     orb.Point
+		limit float64
+	}{"worked": {worked(), orb.Point{19, 15}, 0.003}, "rounded": {rounded(), orb.Point{20, 16}, 0.0035}} {
 		t.Run(name, func(t *testing.T) {
 			worst, sum := 0.0, 0.0
 			for seed := range int64(100) {
@@ -215,8 +220,9 @@ func TestCentreOfMeasuredProfiles(t *testing.T) {
 				d := dist(tt.c, s.Centre)
 				require.InDelta(t, 0.02, s.Noise, 0.002)
 				worst, sum = math.Max(worst, d), sum+d*d
-				require.Less(t, d, 0.003, "seed %d", seed)
+				require.Less(t, d, tt.limit, "seed %d", seed)
 			}
+			require.Less(t, math.Sqrt(sum/100), 0.0012)
 			t.Logf("worst %.5f, rms %.5f mm", worst, math.Sqrt(sum/100))
 		})
 	}
@@ -254,6 +260,91 @@ func BenchmarkCentreMeasured2000(b *testing.B) {
 	for b.Loop() {
 		if _, err := Centre(p); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// Profiles drawn at random and made symmetric, lines, shoulders and arcs that do
+// not fall, with an end longer than its counterpart.
+func TestCentreOfRandomProfiles(t *testing.T) {
+	for seed := range int64(400) {
+		r := rand.New(rand.NewSource(seed))
+		x, y := 20+20*r.Float64(), 0.0
+		var half []Vertex
+		n := 2 + r.Intn(6)
+		for i := range n {
+			v := V(x, y)
+			dx, dy := 8*(r.Float64()-0.5), 0.5+6*r.Float64()
+			switch k := r.Intn(6); {
+			case k == 0 && i > 0:
+				dy = 0
+			case k == 1:
+				dx = 0
+			case k < 4: // an arc that rises: no more turn than its chord's slope allows
+				slope := math.Atan2(dy, math.Abs(dx))
+				v.Bulge = math.Tan(math.Min(slope, math.Pi/2-slope+0.2) * (r.Float64() - 0.5))
+			}
+			half = append(half, v)
+			x, y = x+dx, y+dy
+		}
+		half = append(half, V(x, y))
+		c := orb.Point{x + 4*(r.Float64()-0.5), y + 0.5 + 3*r.Float64()}
+		p := symmetric(c, half...)
+		if r.Intn(3) == 0 { // longer at one end
+			u := p.Edge(0).Direction(0)
+			if u[1] > 0.1 {
+				p.V = append([]Vertex{V(p.V[0].X()-9*u[0], p.V[0].Y()-9*u[1])}, p.V...)
+			}
+		}
+		rising := true
+		for i := range p.Edges() {
+			_, falls := p.Edge(i).Falls()
+			rising = rising && !falls
+		}
+		require.True(t, rising, "seed %d", seed)
+		s, err := Centre(p)
+		require.NoError(t, err, "seed %d", seed)
+		require.InDelta(t, 0, s.Residual, 3e-9, "seed %d: %v for %v", seed, s.Centre, c)
+		require.GreaterOrEqual(t, s.Overlap, y, "seed %d", seed)
+		require.InDelta(t, 0, dist(c, s.Centre), 1e-9, "seed %d: %+v", seed, p)
+	}
+}
+
+// Other ways to measure: at equal steps of height with noise in the radius alone,
+// and a groove 0.1 mm deeper than the tongue is long.
+func TestCentreOfOtherMeasurements(t *testing.T) {
+	clear := worked()
+	clear.V[4] = V(12.4, 15.6+0.1*1.2/13)
+	clear.V[5] = V(12.4, 19.5-0.1/3)
+	for name, tt := range map[string]struct {
+		p Path
+		c orb.Point
+	}{"worked": {worked(), orb.Point{19, 15}}, "rounded": {rounded(), orb.Point{20, 16}}, "clearance": {clear, orb.Point{19, 15}}} {
+		for _, byHeight := range []bool{false, true} {
+			for seed := range int64(15) {
+				q := measure(tt.p, 2000, 0.02, seed)
+				if byHeight {
+					r := rand.New(rand.NewSource(seed))
+					b := tt.p.Bound()
+					for i := range q {
+						y := b.Min[1] + (b.Max[1]-b.Min[1])*float64(i)/1999
+						x, _ := tt.p.XAt(y)
+						q[i] = orb.Point{x + 0.02*r.NormFloat64(), y}
+					}
+				}
+				p := Path{}
+				for _, v := range q {
+					p.V = append(p.V, Vertex{Point: v})
+				}
+				s, err := Centre(p)
+				require.NoError(t, err)
+				require.InDelta(t, 0, dist(tt.c, s.Centre), 0.005, "%s, by height %v, seed %d", name, byHeight, seed)
+				want := 0.0
+				if name == "clearance" {
+					want = 0.1
+				}
+				require.InDelta(t, want, s.Residual, 0.06)
+			}
 		}
 	}
 }

@@ -288,16 +288,7 @@ func assemble(q []orb.Point, fits []fit, noise float64) Path {
 		vs[k].Point = v[k]
 		if k < len(fits) && fits[k].round {
 			g := &fits[k]
-			a, b := sub(v[k], g.centre), sub(v[k+1], g.centre)
-			mid := sub(q[(g.first+g.end)/2], v[k])
-			th := math.Atan2(cross(a, b), dot(a, b))
-			// points to the right of the chord: counter-clockwise
-			if ccw := cross(sub(v[k+1], v[k]), mid) < 0; ccw && th < 0 {
-				th += 2 * math.Pi
-			} else if !ccw && th > 0 {
-				th -= 2 * math.Pi
-			}
-			vs[k].Bulge = math.Tan(th / 4)
+			vs[k].Bulge = g.bulge(v[k], v[k+1], q[(g.first+g.end)/2])
 		}
 	}
 	p, err := NewPath(false, vs...)
@@ -305,6 +296,22 @@ func assemble(q []orb.Point, fits []fit, noise float64) Path {
 		return Path{V: []Vertex{{Point: q[0]}}}
 	}
 	return p
+}
+
+// bulge of the arc of the circle from a to b that passes the nearer to mid, of the
+// two that there are.
+func (g *fit) bulge(a, b, mid orb.Point) float64 {
+	u, v := sub(a, g.centre), sub(b, g.centre)
+	th := math.Atan2(cross(u, v), dot(u, v))
+	best, d := 0.0, math.Inf(1)
+	for _, t := range [2]float64{th, th - math.Copysign(2*math.Pi, th)} {
+		s, c := math.Sincos(t / 2)
+		m := orb.Point{g.centre[0] + c*u[0] - s*u[1], g.centre[1] + s*u[0] + c*u[1]}
+		if l := dist(m, mid); l < d {
+			best, d = math.Tan(t/4), l
+		}
+	}
+	return best
 }
 
 // meet is where two lines or circles cross, of two places the one nearer to m. It
