@@ -126,8 +126,12 @@ func settle(p, long geom.Path, c orb.Point, half float64) (orb.Point, float64) {
 		}
 		next := orb.Point{c[0] + step[0], c[1] + step[1]}
 		if n := look(next); n.sum < m.sum {
+			slow := n.sum > m.sum*(1-1e-6)
 			c, m = next, n
 			damp = math.Max(damp/10, 1e-12)
+			if slow && m.sum > 1e-10*m.weight {
+				break // at the bottom, and it is no closing place
+			}
 		} else if damp = math.Max(damp*10, 1e-6); damp > 1e6 {
 			break
 		}
