@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"path/filepath"
 	"slices"
 
@@ -75,22 +74,19 @@ func viewCutter(c *cutter.Cutter, web float64) *cutterView {
 		v.Note = "no setting is worked out for " + c.Joint
 		return v
 	}
-	// A stock of next to nothing is refused with the limits; a stock at the limit
-	// is joined and tells the centre.
-	_, err := joint.Solve(joint.Request{Cutter: c, Stock: geom.Tol, Web: max(web, leastWeb)})
-	var out *joint.OutOfRange
-	if !errors.As(err, &out) {
-		if err != nil {
-			v.Note = err.Error()
-		}
+	set, err := joint.Limits(c, max(web, leastWeb))
+	if err != nil {
+		v.Note = err.Error()
 		return v
 	}
-	v.Range = &out.Range
-	if out.Usable[0] < out.Usable[1] {
-		v.Usable = &out.Usable
+	v.Centre, v.Residual = &[2]float64{set.Centre[0], set.Centre[1]}, &set.Residual
+	if set.Range[0] > set.Range[1] {
+		v.Note = "joins no stock: its lock is wider than its edge reaches"
+		return v
 	}
-	if set, err := joint.Solve(joint.Request{Cutter: c, Stock: out.Range[1], Web: max(web, leastWeb)}); err == nil {
-		v.Centre, v.Residual = &[2]float64{set.Centre[0], set.Centre[1]}, &set.Residual
+	v.Range = &set.Range
+	if set.Usable[0] < set.Usable[1] {
+		v.Usable = &set.Usable
 	}
 	return v
 }

@@ -15,15 +15,17 @@ import (
 
 // settingFlags are what setting is asked.
 type settingFlags struct {
-	stock       lengthsFlag
-	land, other lengthFlag
+	stock                      lengthsFlag
+	land, other, skim, overlay lengthFlag
 }
 
 func newSettingCmd(s *streams) *cobra.Command {
 	f := settingFlags{
-		stock: lengthsFlag{sign: positive},
-		land:  lengthFlag{sign: notNegative},
-		other: lengthFlag{sign: positive},
+		stock:   lengthsFlag{sign: positive},
+		land:    lengthFlag{sign: notNegative},
+		other:   lengthFlag{sign: positive},
+		skim:    lengthFlag{sign: notNegative},
+		overlay: lengthFlag{sign: notNegative},
 	}
 	cmd := &cobra.Command{
 		Use:   "setting CUTTER --stock T",
@@ -48,7 +50,9 @@ cannot be read.`,
 	}
 	cmd.Flags().Var(&f.stock, "stock", "`thickness` of the boards; several as a comma list")
 	cmd.Flags().Var(&f.land, "land", "`width` of a land to leave on both tips")
-	cmd.Flags().Var(&f.other, "other", "`thickness` of the upright board where it differs")
+	cmd.Flags().Var(&f.other, "other", "`thickness` of the upright board, or of a drawer's side, where it differs")
+	cmd.Flags().Var(&f.skim, "skim", "least `depth` that an edge joint's pass takes off")
+	cmd.Flags().Var(&f.overlay, "overlay", "`width` by which a drawer's front stands beyond its side")
 	if err := cmd.MarkFlagRequired("stock"); err != nil {
 		panic(err) // the flag is defined above
 	}
@@ -71,11 +75,13 @@ func settings(s *streams, handle string, f *settingFlags) error {
 	var failed []failedView
 	for _, stock := range f.stock.mm(sh.Units) {
 		r := joint.Request{Cutter: c, Stock: stock, Web: max(sh.Defaults.Web, leastWeb)}
-		if f.land.set {
-			r.Land = f.land.mm(sh.Units)
-		}
-		if f.other.set {
-			r.Other = f.other.mm(sh.Units)
+		for _, l := range []struct {
+			flag *lengthFlag
+			to   *float64
+		}{{&f.land, &r.Land}, {&f.other, &r.Other}, {&f.skim, &r.Skim}, {&f.overlay, &r.Overlay}} {
+			if l.flag.set {
+				*l.to = l.flag.mm(sh.Units)
+			}
 		}
 		set, err := solveFor(r, sh)
 		if err != nil {

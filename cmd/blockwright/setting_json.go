@@ -13,6 +13,8 @@ type settingView struct {
 	Stock        float64      `json:"stock_mm"`
 	Other        *float64     `json:"other_mm,omitempty"`
 	Land         float64      `json:"land_mm"`
+	Skim         float64      `json:"skim_mm,omitempty"`
+	Overlay      float64      `json:"overlay_mm,omitempty"`
 	Range        [2]float64   `json:"range_mm"`
 	Usable       [2]float64   `json:"usable_mm"`
 	Centre       [2]float64   `json:"centre_mm"`
@@ -46,7 +48,7 @@ type readingView struct {
 	Top     float64   `json:"top_mm"`
 	BodyTop float64   `json:"body_top_mm,omitempty"`
 	Land    *landView `json:"land"`
-	Kiss    kissView  `json:"kiss"`
+	Kiss    *kissView `json:"kiss,omitempty"`
 }
 
 type landView struct {
@@ -68,10 +70,12 @@ type effectView struct {
 	DT           float64  `json:"dt_mm"`
 	FlipTop      float64  `json:"flip_top_mm"`
 	FlipBottom   float64  `json:"flip_bottom_mm"`
-	Tip          float64  `json:"tip_mm"`
-	OtherTip     float64  `json:"other_tip_mm"`
-	Face         *float64 `json:"face_step_mm"`
-	End          *float64 `json:"end_step_mm"`
+	OffX         float64  `json:"off_x_mm"`
+	OffZ         float64  `json:"off_z_mm"`
+	Tip          *float64 `json:"tip_mm,omitempty"`
+	OtherTip     *float64 `json:"other_tip_mm,omitempty"`
+	Face         *float64 `json:"face_step_mm,omitempty"`
+	End          *float64 `json:"end_step_mm,omitempty"`
 	Gap          float64  `json:"gap_mm"`
 	Interference float64  `json:"interference_mm"`
 }
@@ -81,7 +85,7 @@ func viewSetting(set *joint.Setting) settingView {
 	exact := set.With(0, 0).Flush
 	m := set.Minimise()
 	v := settingView{
-		Cutter: c.Handle, Joint: set.Joint, Stock: r.Stock, Land: r.Land,
+		Cutter: c.Handle, Joint: set.Joint, Stock: r.Stock, Land: r.Land, Skim: r.Skim, Overlay: r.Overlay,
 		Range: set.Range, Usable: set.Usable, Centre: set.Centre, Residual: set.Residual,
 		LargestGap: exact.Normal, Interference: exact.Interference,
 		Search:   searchView{ifKnown(m.Height, c.Known[1]), ifKnown(m.Fence, c.Known[0]), m.Gap},
@@ -96,7 +100,10 @@ func viewSetting(set *joint.Setting) settingView {
 			ifKnown(p.Height, p.Cutter.Known[1]), ifKnown(p.Fence, p.Cutter.Known[0])})
 	}
 	read := set.Read(0)
-	v.Measure = readingView{Top: read.Top, BodyTop: read.BodyTop, Kiss: kissView(read.Kiss)}
+	v.Measure = readingView{Top: read.Top, BodyTop: read.BodyTop}
+	if k := read.Kiss; k != nil {
+		v.Measure.Kiss = &kissView{k.Height, k.Out, k.Foot}
+	}
 	if read.Land != nil {
 		v.Measure.Land = &landView{read.Land.Out, read.Land.From, read.Land.To}
 	}
@@ -112,10 +119,11 @@ func viewSetting(set *joint.Setting) settingView {
 func viewEffect(f joint.Effect) effectView {
 	v := effectView{
 		DZ: f.Error.DZ, E: f.Error.E, DT: f.Error.DT,
-		FlipTop: f.FlipTop, FlipBottom: f.FlipBottom, Tip: f.Tips[0].Short, OtherTip: f.Tips[1].Short,
+		FlipTop: f.FlipTop, FlipBottom: f.FlipBottom, OffX: f.Off[0], OffZ: f.Off[1],
 		Gap: f.Flush.Normal, Interference: f.Flush.Interference,
 	}
 	if f.Corner != nil {
+		v.Tip, v.OtherTip = &f.Tips[0].Short, &f.Tips[1].Short
 		v.Face, v.End = &f.Corner.FaceStep, &f.Corner.EndStep
 	}
 	return v

@@ -73,23 +73,65 @@ func (t *settingText) head() {
 
 func (t *settingText) places() {
 	known := t.set.Request.Cutter.Known
-	p := t.set.Passes[0]
 	height, fence := "not known: the cutter's file gives heights up to a shift", "not known: the cutter's file gives radii up to a shift"
+	p := t.set.Passes[0]
 	if known[1] {
 		height = t.long(p.Height) + "\t" + side(p.Height, "above", "below", "the table") + ": the lower end of the cutting edge"
 	}
-	if known[0] {
-		fence = t.long(p.Fence) + "\t" + side(p.Fence, "behind", "in front of", "the fence's face") + ": the spindle's axis"
+	rows := [][]string{{"Height", height}}
+	for i, p := range t.set.Passes {
+		label := "Fence"
+		if t.twoFences() {
+			label += ", " + p.Name
+		} else if i > 0 {
+			continue
+		}
+		if known[0] {
+			fence = t.long(p.Fence) + "\t" + side(p.Fence, "behind", "in front of", "the fence's face") + ": the spindle's axis"
+		}
+		rows = append(rows, []string{label, fence})
 	}
-	t.rows(0, [][]string{{"Height", height}, {"Fence", fence}})
-	t.line("  One setting for both passes. Flat: the face that will be inside the corner lies on")
-	t.line("  the table. Upright: the face that will be inside stands against the fence.")
+	t.rows(0, rows)
+	for _, l := range t.passWords() {
+		t.line("  %s", l)
+	}
 	t.line("")
 	t.rows(0, [][]string{
 		{"Stock this cutter joins", t.short(t.set.Range[0]) + " to " + t.short(t.set.Range[1])},
 		{"Better stay within", t.short(t.set.Usable[0]) + " to " + t.short(t.set.Usable[1])},
 	})
 	t.line("")
+}
+
+func (t *settingText) twoFences() bool {
+	return math.Abs(t.set.Passes[0].Fence-t.set.Passes[1].Fence) > geom.Tol
+}
+
+// passWords says how the boards go past the cutter.
+func (t *settingText) passWords() []string {
+	r := t.set.Request
+	switch t.set.Joint {
+	case "edge-glue":
+		words := []string{
+			"One setting for both boards, flat on the table: one with its face down, the other",
+			"with its face up.",
+		}
+		if r.Skim > 0 {
+			return append(words, "The outfeed half of the fence stands "+t.short(r.Skim)+" forward: so much comes off everywhere.")
+		}
+		return append(words, "Both halves of the fence stay in line.")
+	case "drawer-lock":
+		front := t.set.Passes[0]
+		return []string{
+			"One height, two fences. Front: flat, its inside face on the table. Side: on its end,",
+			"its inside face against the fence; only the tooth cuts it.",
+			"The lip left on the front is " + t.short(front.Stock-front.Profile().End()[1]) + " thick.",
+		}
+	}
+	return []string{
+		"One setting for both passes. Flat: the face that will be inside the corner lies on",
+		"the table. Upright: the face that will be inside stands against the fence.",
+	}
 }
 
 // side is the word for a signed distance.
@@ -105,7 +147,7 @@ func side(v float64, positive, negative, of string) string {
 
 func (t *settingText) measures() {
 	r := t.set.Read(0)
-	t.line("To measure at the table")
+	t.line("To measure at the table%s", map[bool]string{true: ", fence set for the " + t.set.Passes[0].Name}[t.twoFences()])
 	rows := [][]string{{"top of the cutting edge above the table", t.long(r.Top)}}
 	if r.BodyTop > 0 {
 		rows = append(rows, []string{"top of the cutter's body above the table", t.long(r.BodyTop)})
@@ -118,6 +160,7 @@ func (t *settingText) measures() {
 	}
 	t.rows(0, rows)
 	switch k := r.Kiss; {
+	case k == nil:
 	case math.Abs(k.Out) < 5e-4:
 		t.line("  The kiss: a straight bar on a piece of the stock, slid to the fence, just touches")
 		t.line("  the cutter, turned by hand, %s above the table.", t.short(k.Height))
@@ -128,39 +171,59 @@ func (t *settingText) measures() {
 	t.line("")
 }
 
+// testPieces is the two-piece test in words, for joints cut at one setting.
 func (t *settingText) testPieces() {
+	if t.twoFences() {
+		return
+	}
 	t.line("Two test pieces")
 	t.line("  Cut two pieces of the stock flat and pencil the face that lay on the table. Turn one")
 	t.line("  over and push the cuts together. If the turned piece stands above the other, the")
-	t.line("  cutter is too high; below, too low. Move the cutter by HALF the step. Height first,")
-	t.line("  then the fence: too much cut blunts the tip, too little leaves a land on it. Always")
-	t.line("  set for the thickest board.")
+	t.line("  cutter is too high; below, too low. Move the cutter by HALF the step.")
+	if t.corner() {
+		t.line("  Height first, then the fence: too much cut blunts the tip, too little leaves a land")
+		t.line("  on it. Always set for the thickest board.")
+	}
 	t.line("")
 }
 
+func (t *settingText) corner() bool { return t.set.With(0, 0).Corner != nil }
+
 func (t *settingText) effects() {
 	t.line("What an error does (%s)", map[string]string{"mm": "mm", "in": "inches"}[t.units])
-	rows := [][]string{{"", "flip step", "tip", "outside face", "end", "gap", "clash"}}
+	var rows [][]string
 	for _, e := range usualErrors(t.units) {
 		f := t.set.Under(e)
-		row := []string{t.wrong(e), t.signed(f.FlipTop), t.signed(f.Tips[0].Short), "", "", t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)}
 		if f.Corner != nil {
-			row[3], row[4] = t.signed(f.Corner.FaceStep), t.signed(f.Corner.EndStep)
+			rows = append(rows, []string{t.wrong(e), t.signed(f.FlipTop), t.signed(f.Tips[0].Short),
+				t.signed(f.Corner.FaceStep), t.signed(f.Corner.EndStep), t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)})
+			continue
 		}
-		rows = append(rows, row)
+		rows = append(rows, []string{t.wrong(e), t.signed(f.Off[0]), t.signed(f.Off[1]),
+			t.plain(f.Nested.Normal), t.plain(f.Nested.Interference), t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)})
 	}
-	t.rows(tabwriter.AlignRight, rows)
+	head := []string{"", "out", "up", "gap", "clash", "flush: gap", "clash"}
+	if t.corner() {
+		head = []string{"", "flip step", "tip", "outside face", "end", "gap", "clash"}
+	}
+	t.rows(tabwriter.AlignRight, append([][]string{head}, rows...))
 	t.line("")
 }
 
 func (t *settingText) legend() {
 	t.line("The columns")
-	t.line("  flip step: the turned test piece above (+) or below (-) the other")
-	t.line("  tip: shorter by so much (+), or a land of that width left on it (-)")
-	t.line("  outside face, end: with the cuts nested, how far the upright board's face stands")
-	t.line("  beyond the flat board's tip and its end above the flat board's face")
-	t.line("  gap, clash: with the outside faces held flush instead, the widest gap and how far")
-	t.line("  wood runs into wood, both square to the surfaces; a clash does not go together")
+	if t.corner() {
+		t.line("  flip step: the turned test piece above (+) or below (-) the other")
+		t.line("  tip: shorter by so much (+), or a land of that width left on it (-)")
+		t.line("  outside face, end: with the cuts nested, how far the upright board's face stands")
+		t.line("  beyond the flat board's tip and its end above the flat board's face")
+		t.line("  gap, clash: with the outside faces held flush instead, the widest gap and how far")
+		t.line("  wood runs into wood, both square to the surfaces; a clash does not go together")
+	} else {
+		t.line("  out, up: how far the second board stands, with the cuts nested, from where it should")
+		t.line("  gap, clash: the widest gap and how far wood runs into wood, square to the surfaces,")
+		t.line("  with the cuts nested and with the faces held flush; a clash does not go together")
+	}
 	t.line("")
 }
 

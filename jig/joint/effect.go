@@ -26,7 +26,11 @@ type Effect struct {
 	// pieces do.
 	FlipTop, FlipBottom float64
 
-	Tips   [2]Tip  // first board's, second board's
+	// Off is how far the second board stands, nested, from where it would stand
+	// flush: along x and along z of the first board's frame.
+	Off orb.Point
+
+	Tips   [2]Tip  // first board's, second board's; zero for joints without tips
 	Corner *Corner // nil for joints without an outside corner
 
 	Nested Gap // cut lines in each other, as far as they go
@@ -68,20 +72,21 @@ func (s *Setting) With(dz, e float64) Effect { return s.Under(Error{DZ: dz, E: e
 func (s *Setting) Thicker(dT float64) Effect { return s.Under(Error{DT: dT}) }
 
 // Under tells what an error does, all of it computed from both boards' cut lines.
-// An error that leaves no board gives NaN figures.
+// An error that leaves no board, or a setting without passes, gives no effect
+// but the error.
 func (s *Setting) Under(err Error) Effect {
 	w := s.wrong(err)
 	f := Effect{Error: err}
 	if w == nil {
-		nan := math.NaN()
-		f.FlipTop, f.FlipBottom = nan, nan
 		return f
 	}
 	f.FlipTop, f.FlipBottom = w.Flip(w.Passes[0].Stock, w.Passes[0].Stock)
-	for i := range w.Passes {
-		f.Tips[i] = w.Passes[i].tip()
-	}
+	n, m := w.kind.nested(w), w.kind.flush(w)
+	f.Off = orb.Point{n[0] - m[0], n[1] - m[1]}
 	if w.kind.corner {
+		for i := range w.Passes {
+			f.Tips[i] = w.Passes[i].tip()
+		}
 		f.Corner = w.corner()
 	}
 	f.Nested = w.gap(w.Nested())
@@ -91,6 +96,9 @@ func (s *Setting) Under(err Error) Effect {
 
 // wrong is the setting as it is at the table under the error.
 func (s *Setting) wrong(err Error) *Setting {
+	if s.kind == nil || len(s.Passes) < 2 {
+		return nil
+	}
 	w := *s
 	w.Passes = nil
 	for _, p := range s.Passes {
@@ -107,6 +115,9 @@ func (s *Setting) wrong(err Error) *Setting {
 // stands above the other on top, 2(H + hc) - a, and below, 2(H + hc) - b. Derived
 // here from the half turn; the test itself is common practice.
 func (s *Setting) Flip(a, b float64) (top, bottom float64) {
+	if len(s.Passes) == 0 {
+		return 0, 0
+	}
 	m := 2 * (s.Passes[0].Height + s.Centre[1])
 	return m - a, m - b
 }

@@ -29,23 +29,18 @@ type Gap struct {
 
 // gap of the boards with the second laid against the first by iso.
 func (s *Setting) gap(iso geom.Iso) Gap {
-	first, second := s.Passes[0], s.Passes[1]
-	span := func(p Pass) geom.Path {
-		lo, hi := heights(p.Profile())
-		return prolong(p.Profile(), hi-lo+p.Stock)
-	}
 	rise := func(p geom.Path) geom.Path { // the half turn runs it downward
-		if p.Start()[1] > p.End()[1] {
+		if len(p.V) > 0 && p.Start()[1] > p.End()[1] {
 			return p.Reverse()
 		}
 		return p
 	}
-	a, b := first.cut(), second.cut()
+	a, longA := s.Passes[0].mating(s.kind.ends)
+	b, longB := s.Passes[1].mating(s.kind.ends)
 	if len(a.V) == 0 || len(b.V) == 0 {
 		return Gap{}
 	}
-	b = rise(b.Move(iso))
-	longA, longB := span(first), rise(span(second).Move(iso))
+	b, longB = rise(b.Move(iso)), rise(longB.Move(iso))
 	var g Gap
 	grow := func(d *float64, at *orb.Point, ps []geom.Path, from geom.Path) {
 		for _, p := range ps {
@@ -68,6 +63,26 @@ func (s *Setting) gap(iso geom.Iso) Gap {
 		g.InterferenceAlongX = math.Max(0, d)
 	}
 	return g
+}
+
+// mating is the board's surface that meets the other board's, and the same taken
+// on beyond its ends. With ends, the lip of a flat board above the cutter and the
+// end of an upright one belong to it.
+func (p Pass) mating(ends bool) (cut, long geom.Path) {
+	cut = p.cut()
+	if len(cut.V) == 0 {
+		return cut, cut
+	}
+	lo, hi := heights(p.Profile())
+	if !ends {
+		return cut, prolong(p.Profile(), hi-lo+p.Stock)
+	}
+	if p.Lies == Flat {
+		cut.V = append(cut.V, geom.V(0, cut.End()[1]))
+	} else {
+		cut.V = append([]geom.Vertex{geom.V(p.Stock, cut.Start()[1])}, cut.V...)
+	}
+	return cut, prolong(cut, hi-lo+p.Stock)
 }
 
 // cut is the part of the cut line that is wood's edge: above the table, x on the

@@ -11,9 +11,10 @@ import (
 type Request struct {
 	Cutter, With *cutter.Cutter
 	Stock        float64 // thickness of the flat board
-	Other        float64 // thickness of the upright board, 0 = the same
+	Other        float64 // thickness of the upright board, a drawer's side; 0 = the same
 	Land         float64 // left on the tips on purpose
 	Skim         float64 // least cut depth of an edge joint
+	Overlay      float64 // drawer lock: the front stands beyond the side by so much
 	Web          float64 // least wood beside the lock for the usable range, 0 = [Web]
 }
 
@@ -36,7 +37,7 @@ type Setting struct {
 
 // A Pass is one position of cutter and fence and the board that goes past it.
 type Pass struct {
-	Name    string // flat, upright, turned, second
+	Name    string // flat, upright, turned, front, side
 	Cutter  *cutter.Cutter
 	Stock   float64   // thickness of the board in this pass
 	Height  float64   // H: z of the profile's h = 0

@@ -18,21 +18,32 @@ type kind struct {
 	then  way
 
 	// turn lays the second board's section into the first one's frame. Its
-	// arguments are where the second frame's origin goes.
+	// argument is where the second frame's origin goes.
 	turn func(to orb.Point) geom.Iso
 	// nested is where it goes with the cut lines in each other.
 	nested func(*Setting) orb.Point
 	// flush is where it goes with the outside faces aligned.
 	flush func(*Setting) orb.Point
+	// limits fills in the ranges, from the centre.
+	limits func(*Setting)
+	// place fills in the passes, or refuses.
+	place func(*Setting) error
 
-	corner bool // whether outside faces meet in an outside corner
-	// window is the height over which the cut lines meet.
-	window func(Request) float64
+	// span is the height of the profile's stretch that meets its half turn about
+	// a centre at the height h, and the lowest and highest such centre.
+	span func(r Request, p geom.Path) span
 	// centred is the height and the fence of the first pass for a profile whose
 	// half turn about c closes the joint.
-	centred func(r Request, c orb.Point) (height, fence float64)
-	// place fills in ranges and passes, from the centre.
-	place func(*Setting) error
+	centred func(r Request, p geom.Path, c orb.Point) (height, fence float64)
+
+	corner bool // the outside faces meet in an outside corner, both tips sharp
+	ends   bool // above the cutter the first board bears on the second one's end
+}
+
+// span is the reach of the half turn that [Setting.Minimise] looks for.
+type span struct {
+	half     func(h float64) float64
+	from, to float64
 }
 
 // way is one board's way past the cutter.
@@ -46,16 +57,22 @@ var kinds = []kind{
 	{
 		name:  "lock-miter",
 		first: way{"flat", Flat}, then: way{"upright", Upright},
-		turn:   halfTurn,
-		nested: centreOnCentre,
-		flush: func(s *Setting) orb.Point {
-			l := s.Request.Land
-			return orb.Point{s.Passes[1].Stock - l, s.Passes[0].Stock - l}
-		},
-		corner:  true,
-		window:  miterWindow,
-		centred: miterCentred,
-		place:   lockMiter,
+		turn: halfTurn, nested: centreOnCentre, flush: miterFlush,
+		limits: miterLimits, place: lockMiter, span: miterSpan, centred: miterCentred,
+		corner: true,
+	},
+	{
+		name:  "edge-glue",
+		first: way{"flat", Flat}, then: way{"turned", Flat},
+		turn: halfTurn, nested: centreOnCentre, flush: glueFlush,
+		limits: glueLimits, place: edgeGlue, span: glueSpan, centred: glueCentred,
+	},
+	{
+		name:  "drawer-lock",
+		first: way{"front", Flat}, then: way{"side", Upright},
+		turn: halfTurn, nested: centreOnCentre, flush: drawerFlush,
+		limits: drawerLimits, place: drawerLock, span: drawerSpan, centred: drawerCentred,
+		ends: true,
 	},
 }
 

@@ -13,7 +13,7 @@ type Reading struct {
 	Top     float64 // top of the cutting edge above the table
 	BodyTop float64 // top of what stands above the edge, 0 if nothing does
 	Land    *Land   // the widest upright land above the table, nil without one
-	Kiss    Kiss
+	Kiss    *Kiss   // nil for joints without
 }
 
 // Land is a stretch of the edge that runs parallel to the axis: a place for a
@@ -31,16 +31,22 @@ type Kiss struct {
 	Foot   float64 // of the cutter at the table: the stock's thickness, less the land
 }
 
-// Read gives what can be measured of the pass.
+// Read gives what can be measured of the pass; nothing of one that is not there.
 func (s *Setting) Read(pass int) Reading {
+	if pass < 0 || pass >= len(s.Passes) {
+		return Reading{}
+	}
 	p := s.Passes[pass]
 	_, top := heights(p.Profile())
 	r := Reading{Top: top, Land: p.widestLand()}
 	if b := p.Body(); len(b.V) > 0 && b.End()[1] > top+seam {
 		r.BodyTop = b.End()[1]
 	}
+	if s.kind == nil || !s.kind.corner {
+		return r
+	}
 	z := p.Stock - s.Request.Land
-	r.Kiss = Kiss{Height: z, Out: beyond(p.Profile(), z), Foot: beyond(p.Profile(), 0)}
+	r.Kiss = &Kiss{Height: z, Out: beyond(p.Profile(), z), Foot: beyond(p.Profile(), 0)}
 	return r
 }
 

@@ -25,14 +25,14 @@ type Minimum struct {
 //
 // Of several settings without gap the one is taken whose cut line departs most
 // from a straight line: a board that meets a flank only closes as well, but as a
-// plain miter. A cutter
-// whose edge is one straight flank has no such single setting; what is given then
-// closes but is one of many.
+// plain miter.
 func (s *Setting) Minimise() Minimum {
-	first := s.Passes[0]
-	window := s.kind.window(s.Request)
-	c, rms := leastGap(first.Cutter.Profile.Merge(), window/2)
-	h, d := s.kind.centred(s.Request, c)
+	if s.kind == nil || len(s.Passes) == 0 {
+		return Minimum{}
+	}
+	p := s.Passes[0].Cutter.Profile.Merge()
+	c, rms := leastGap(p, s.kind.span(s.Request, p))
+	h, d := s.kind.centred(s.Request, p, c)
 	return Minimum{Height: h, Fence: d, Gap: rms}
 }
 
@@ -41,22 +41,21 @@ func (s *Setting) Minimise() Minimum {
 const gridHeights = 500
 
 // leastGap finds the point for which the half turn of the profile's part within
-// half mm above and below lies nearest to the profile.
-func leastGap(p geom.Path, half float64) (c orb.Point, rms float64) {
+// the span lies nearest to the profile.
+func leastGap(p geom.Path, s span) (c orb.Point, rms float64) {
 	lo, hi := heights(p)
-	from, to := lo+half, hi-half
-	if from > to {
-		from, to = (lo+hi)/2, (lo+hi)/2
+	lock := func(c orb.Point) float64 {
+		half := s.half(c[1])
+		return bow(p.Between(c[1]-half, c[1]+half))
 	}
-	lock := func(c orb.Point) float64 { return bow(p.Between(c[1]-half, c[1]+half)) }
 	type start struct {
 		c    orb.Point
 		miss float64 // in whole 1e-7 mm, so that a level stretch is level
 	}
 	var grid, starts []start
 	for i := range gridHeights + 1 {
-		h := from + (to-from)*float64(i)/gridHeights
-		r, miss := meanLine(p, h, half)
+		h := s.from + (s.to-s.from)*float64(i)/gridHeights
+		r, miss := meanLine(p, h, s.half(h))
 		grid = append(grid, start{orb.Point{r, h}, math.Round(miss * 1e7)})
 	}
 	for i, g := range grid { // the first of each level stretch below its neighbours
@@ -76,8 +75,8 @@ func leastGap(p geom.Path, half float64) (c orb.Point, rms float64) {
 	}
 	long := prolong(p, hi-lo)
 	rms = math.Inf(1)
-	for _, s := range starts {
-		at, miss := settle(p, long, s.c, half)
+	for _, g := range starts {
+		at, miss := settle(p, long, g.c, s.half)
 		const same = 1e-7 // gaps that differ by less are both none
 		if miss < rms-same || miss < rms+same && lock(at) > lock(c) {
 			c, rms = at, miss
@@ -106,9 +105,9 @@ func meanLine(p geom.Path, h, half float64) (r, miss float64) {
 
 // settle moves c by damped Gauss-Newton steps to the least sum of squares of the
 // normal distances from the half-turned window to the profile.
-func settle(p, long geom.Path, c orb.Point, half float64) (orb.Point, float64) {
+func settle(p, long geom.Path, c orb.Point, half func(h float64) float64) (orb.Point, float64) {
 	look := func(c orb.Point) misfit {
-		w := p.Between(c[1]-half, c[1]+half)
+		w := p.Between(c[1]-half(c[1]), c[1]+half(c[1]))
 		es := make([]geom.Edge, w.Edges())
 		for i := range es {
 			es[i] = w.Edge(i)

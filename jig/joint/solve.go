@@ -1,5 +1,7 @@
 package joint
 
+import "blockwright/jig/cutter"
+
 // longest is the greatest length in mm that a request may name.
 const longest = 500
 
@@ -12,6 +14,29 @@ func Solve(r Request) (*Setting, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
+	s, err := limitsOf(r)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.kind.place(s); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// Limits gives what a cutter can join without asking for a stock: a setting with
+// ranges, centre and residual, but no passes. web is as in a [Request]. The errors
+// are those of [Solve].
+func Limits(c *cutter.Cutter, web float64) (*Setting, error) {
+	r := Request{Cutter: c, Stock: 1, Web: web}
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	r.Stock = 0
+	return limitsOf(r)
+}
+
+func limitsOf(r Request) (*Setting, error) {
 	k, err := kindOf(r.Cutter.Joint)
 	if err != nil {
 		return nil, err
@@ -20,9 +45,7 @@ func Solve(r Request) (*Setting, error) {
 	if s.Centre, s.Residual, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
 		return nil, &NoCentre{Cutter: r.Cutter.Handle, Joint: k.name, Err: err}
 	}
-	if err := k.place(s); err != nil {
-		return nil, err
-	}
+	k.limits(s)
 	return s, nil
 }
 
@@ -39,7 +62,7 @@ func (r *Request) check() error {
 		positive bool
 	}{
 		{"stock", r.Stock, true}, {"other", r.Other, false}, {"land", r.Land, false},
-		{"skim", r.Skim, false}, {"web", r.Web, false},
+		{"skim", r.Skim, false}, {"overlay", r.Overlay, false}, {"web", r.Web, false},
 	} {
 		switch {
 		case l.positive && !(l.v > 0):
