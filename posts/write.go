@@ -147,6 +147,9 @@ func (f *Fixture) rules(p *Program) proof.Rules {
 	if p.Kind == proof.Milling {
 		r.Step, r.Flute = f.Sheet.StepDown, f.Mill.FluteLength
 	}
+	if !p.Pen && p.Kind != proof.Frame {
+		holdToPlan(&r, p.Moves)
+	}
 	return r
 }
 
