@@ -17,42 +17,6 @@ import (
 	checkers "blockwright/testdata/outside"
 )
 
-// inForm gives a region mirrored, reversed in the order and start of its paths,
-// moved 10 m or with divided edges.
-func inForm(r Region, form int, rng *rand.Rand) Region {
-	switch form {
-	case 1:
-		r = r.Move(MirrorX(3))
-	case 2:
-		out := Region{}
-		for i := len(r) - 1; i >= 0; i-- {
-			out = append(out, r[i].Rotate(1+rng.Intn(3)))
-		}
-		r = out
-	case 3:
-		r = r.Move(Shift(1e4, -1e4))
-	case 4:
-		out := Region{}
-		for _, p := range r {
-			q := Path{Closed: true}
-			for i := range p.V {
-				e := p.Edge(i)
-				if rng.Intn(2) == 0 {
-					q.V = append(q.V, p.V[i])
-					continue
-				}
-				a, b := e.Split(0.1 + 0.8*rng.Float64())
-				q.V = append(q.V, Vertex{a.A, a.Bulge}, Vertex{b.A, b.Bulge})
-			}
-			out = append(out, q)
-		}
-		r = out
-	case 5:
-		r = r.Move(Turn(0.7, orb.Point{}))
-	}
-	return r
-}
-
 func TestOutsideBooleans(t *testing.T) {
 	const tol = 2e-5
 	rings := func(r Region, off orb.Point) [][][2]float64 {

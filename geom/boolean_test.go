@@ -196,6 +196,76 @@ func TestBooleansBesideTheLattice(t *testing.T) {
 	}
 }
 
+// inForm gives a region mirrored, reversed in the order and start of its paths,
+// moved 10 m or with divided edges.
+func inForm(r Region, form int, rng *rand.Rand) Region {
+	switch form {
+	case 1:
+		r = r.Move(MirrorX(3))
+	case 2:
+		out := Region{}
+		for i := len(r) - 1; i >= 0; i-- {
+			out = append(out, r[i].Rotate(1+rng.Intn(3)))
+		}
+		r = out
+	case 3:
+		r = r.Move(Shift(1e4, -1e4))
+	case 4:
+		out := Region{}
+		for _, p := range r {
+			q := Path{Closed: true}
+			for i := range p.V {
+				e := p.Edge(i)
+				if rng.Intn(2) == 0 {
+					q.V = append(q.V, p.V[i])
+					continue
+				}
+				a, b := e.Split(0.1 + 0.8*rng.Float64())
+				q.V = append(q.V, Vertex{a.A, a.Bulge}, Vertex{b.A, b.Bulge})
+			}
+			out = append(out, q)
+		}
+		r = out
+	case 5:
+		r = r.Move(Turn(0.7, orb.Point{}))
+	}
+	return r
+}
+
+// Flat arcs beside lines and each other: rises from less than what counts as one
+// to a tenth of a millimetre.
+func TestBooleansOfFlatArcs(t *testing.T) {
+	for seed := range 1500 {
+		r := rand.New(rand.NewSource(int64(seed)))
+		draw := func() Region {
+			x, y := float64(r.Intn(3)), float64(r.Intn(3))
+			p := Rect(x, y, x+10+float64(r.Intn(3)), y+8)
+			for i := range p.V {
+				if r.Intn(2) == 0 {
+					p.V[i].Bulge = math.Pow(10, -9+7*r.Float64()) * float64(1-2*r.Intn(2))
+				}
+			}
+			return Region{p}
+		}
+		a, b := draw(), draw()
+		u, x, d := Union(a, b), Intersection(a, b), Difference(a, b)
+		ok := t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			holds(t, r, u, []Region{a, b}, func(w []int) bool { return w[0]+w[1] > 0 })
+			holds(t, r, x, []Region{a, b}, func(w []int) bool { return w[0] > 0 && w[1] > 0 })
+			holds(t, r, d, []Region{a, b}, func(w []int) bool { return w[0] > 0 && w[1] == 0 })
+			require.InDelta(t, a.Area()+b.Area(), u.Area()+x.Area(), 2e-4)
+			require.InDelta(t, a.Area(), d.Area()+x.Area(), 2e-4)
+			proper(t, u)
+			proper(t, x)
+			proper(t, d)
+		})
+		if !ok {
+			t.Logf("a: %+v\nb: %+v", a, b)
+			break
+		}
+	}
+}
+
 func square(x, y, a float64) Region { return Region{Rect(x, y, x+a, y+a)} }
 
 func disc(x, y, r float64) Region { return Region{Circle(orb.Point{x, y}, r)} }
@@ -207,56 +277,77 @@ func TestBooleansOfPlates(t *testing.T) {
 	plate := Region{Rect(0, 0, 100, 60)}
 	for _, tt := range []struct {
 		name   string
-		got    Region
+		op     byte // + or -
+		of     []Region
 		paths  int
 		corner int // vertices in all
 		area   float64
 	}{
-		{"strip along an edge", Difference(plate, Region{Rect(0, 0, 100, 0.4)}), 1, 4, 100 * 59.6},
-		{"strip along part of it", Difference(plate, Region{Rect(20, 0, 50, 0.4)}), 1, 8, 6000 - 12},
-		{"strip to a corner", Difference(plate, Region{Rect(50, 0, 100, 0.4)}), 1, 6, 6000 - 20},
-		{"strip that reaches out", Difference(plate, Region{Rect(-5, -3, 30, 0.4)}), 1, 6, 6000 - 12},
-		{"chamfer", Difference(plate, Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}}), 1, 5, 6000 - 0.125},
-		{"both chamfers of an edge", Difference(plate,
+		{"strip along an edge", '-', []Region{plate, Region{Rect(0, 0, 100, 0.4)}}, 1, 4, 100 * 59.6},
+		{"strip along part of it", '-', []Region{plate, Region{Rect(20, 0, 50, 0.4)}}, 1, 8, 6000 - 12},
+		{"strip to a corner", '-', []Region{plate, Region{Rect(50, 0, 100, 0.4)}}, 1, 6, 6000 - 20},
+		{"strip that reaches out", '-', []Region{plate, Region{Rect(-5, -3, 30, 0.4)}}, 1, 6, 6000 - 12},
+		{"chamfer", '-', []Region{plate, Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}}}, 1, 5, 6000 - 0.125},
+		{"both chamfers of an edge", '-', []Region{plate,
 			Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}},
-			Region{{V: []Vertex{V(100, 0), V(100, 0.5), V(99.5, 0)}, Closed: true}}), 1, 6, 6000 - 0.25},
-		{"chamfer and strip beside it", Difference(plate,
-			Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}}, Region{Rect(0.5, 0, 40, 0.4)}), 1, 8, 6000 - 0.125 - 39.5*0.4},
-		{"hole", Difference(plate, disc(50, 30, 5)), 2, 6, 6000 - 25*pi},
-		{"hole touching an edge", Difference(plate, disc(50, 5, 5)), 2, 6, 6000 - 25*pi},
-		{"hole touching two edges", Difference(plate, disc(5, 5, 5)), 2, 9, 6000 - 25*pi},
-		{"hole through an edge", Difference(plate, disc(50, 0, 5)), 1, 6, 6000 - 12.5*pi},
-		{"disc at a corner", Difference(plate, disc(0, 0, 5)), 1, 5, 6000 - 25*pi/4},
-		{"disc through a corner, on the bisector", Difference(plate, disc(-3, -3, 3*math.Sqrt2)), 1, 4, 6000},
-		{"two discs touching", Difference(plate, disc(40, 30, 5), disc(50, 30, 5)), 3, 8, 6000 - 50*pi},
-		{"two discs of one edge point", Difference(plate, disc(50, 3, 3), disc(50, 5, 5)), 2, 6, 6000 - 25*pi},
-		{"capsule from an edge", Difference(plate, Region{Slot(orb.Point{50, 0}, orb.Point{50, 20}, 6)}), 1, 8, 6000 - 120 - 4.5*pi},
-		{"slot as wide as the plate", Difference(plate, Region{Rect(40, 0, 46, 60)}), 2, 8, 6000 - 360},
-		{"slot to the exact edge", Difference(plate, Region{Rect(40, 20, 46, 60)}), 1, 8, 6000 - 240},
-		{"nothing left", Difference(plate, Region{Rect(-1, -1, 101, 61)}), 0, 0, 0},
-		{"itself", Difference(plate, plate), 0, 0, 0},
-		{"with itself", Union(plate, plate), 1, 4, 6000},
-		{"abutting", Union(square(0, 0, 10), square(10, 0, 10)), 1, 4, 200},
-		{"abutting, offset", Union(square(0, 0, 10), square(10, 5, 10)), 1, 8, 200},
-		{"corner to corner", Union(square(0, 0, 10), square(10, 10, 10)), 2, 8, 200},
-		{"four corners round a hole", Union(square(0, 10, 10), square(10, 0, 10), square(20, 10, 10), square(10, 20, 10)), 4, 16, 400},
-		{"frame of four bars", Union(Region{Rect(0, 0, 30, 5)}, Region{Rect(0, 25, 30, 30)}, Region{Rect(0, 0, 5, 30)}, Region{Rect(25, 0, 30, 30)}), 2, 8, 900 - 400},
-		{"plug in a hole", Union(Difference(plate, disc(50, 30, 5)), disc(50, 30, 5)), 1, 4, 6000},
-		{"smaller plug", Union(Difference(plate, disc(50, 30, 5)), disc(50, 30, 4)), 3, 8, 6000 - 9*pi},
-		{"round ear on an edge", Union(plate, disc(100, 30, 8)), 1, 7, 6000 + 32*pi},
-		{"round end", Union(plate, Region{{V: []Vertex{B(100, 0, 1), V(100, 60)}, Closed: true}}), 1, 4, 6000 + 450*pi},
-		{"half discs of one circle", Union(Region{{V: []Vertex{B(5, 0, 1), V(-5, 0)}, Closed: true}}, Region{{V: []Vertex{B(-5, 0, 1), V(5, 0)}, Closed: true}}), 1, 2, 25 * pi},
-		{"quarter discs of one circle", Union(quarters(5, 0, 1), quarters(5, 2, 3)), 1, 2, 25 * pi},
+			Region{{V: []Vertex{V(100, 0), V(100, 0.5), V(99.5, 0)}, Closed: true}}}, 1, 6, 6000 - 0.25},
+		{"chamfer and strip beside it", '-', []Region{plate,
+			Region{{V: []Vertex{V(0, 0), V(0.5, 0), V(0, 0.5)}, Closed: true}}, Region{Rect(0.5, 0, 40, 0.4)}}, 1, 8, 6000 - 0.125 - 39.5*0.4},
+		{"hole", '-', []Region{plate, disc(50, 30, 5)}, 2, 6, 6000 - 25*pi},
+		{"hole touching an edge", '-', []Region{plate, disc(50, 5, 5)}, 2, 6, 6000 - 25*pi},
+		{"hole touching two edges", '-', []Region{plate, disc(5, 5, 5)}, 2, 9, 6000 - 25*pi},
+		{"hole through an edge", '-', []Region{plate, disc(50, 0, 5)}, 1, 6, 6000 - 12.5*pi},
+		{"disc at a corner", '-', []Region{plate, disc(0, 0, 5)}, 1, 5, 6000 - 25*pi/4},
+		{"disc through a corner, on the bisector", '-', []Region{plate, disc(-3, -3, 3*math.Sqrt2)}, 1, 4, 6000},
+		{"two discs touching", '-', []Region{plate, disc(40, 30, 5), disc(50, 30, 5)}, 3, 8, 6000 - 50*pi},
+		{"two discs of one edge point", '-', []Region{plate, disc(50, 3, 3), disc(50, 5, 5)}, 2, 6, 6000 - 25*pi},
+		{"capsule from an edge", '-', []Region{plate, Region{Slot(orb.Point{50, 0}, orb.Point{50, 20}, 6)}}, 1, 8, 6000 - 120 - 4.5*pi},
+		{"slot as wide as the plate", '-', []Region{plate, Region{Rect(40, 0, 46, 60)}}, 2, 8, 6000 - 360},
+		{"slot to the exact edge", '-', []Region{plate, Region{Rect(40, 20, 46, 60)}}, 1, 8, 6000 - 240},
+		{"nothing left", '-', []Region{plate, Region{Rect(-1, -1, 101, 61)}}, 0, 0, 0},
+		{"itself", '-', []Region{plate, plate}, 0, 0, 0},
+		{"with itself", '+', []Region{plate, plate}, 1, 4, 6000},
+		{"abutting", '+', []Region{square(0, 0, 10), square(10, 0, 10)}, 1, 4, 200},
+		{"abutting, offset", '+', []Region{square(0, 0, 10), square(10, 5, 10)}, 1, 8, 200},
+		{"corner to corner", '+', []Region{square(0, 0, 10), square(10, 10, 10)}, 2, 8, 200},
+		{"four corners round a hole", '+', []Region{square(0, 10, 10), square(10, 0, 10), square(20, 10, 10), square(10, 20, 10)}, 4, 16, 400},
+		{"frame of four bars", '+', []Region{Region{Rect(0, 0, 30, 5)}, Region{Rect(0, 25, 30, 30)}, Region{Rect(0, 0, 5, 30)}, Region{Rect(25, 0, 30, 30)}}, 2, 8, 900 - 400},
+		{"plug in a hole", '+', []Region{Difference(plate, disc(50, 30, 5)), disc(50, 30, 5)}, 1, 4, 6000},
+		{"smaller plug", '+', []Region{Difference(plate, disc(50, 30, 5)), disc(50, 30, 4)}, 3, 8, 6000 - 9*pi},
+		{"round ear on an edge", '+', []Region{plate, disc(100, 30, 8)}, 1, 7, 6000 + 32*pi},
+		{"round end", '+', []Region{plate, Region{{V: []Vertex{B(100, 0, 1), V(100, 60)}, Closed: true}}}, 1, 4, 6000 + 450*pi},
+		{"half discs of one circle", '+', []Region{Region{{V: []Vertex{B(5, 0, 1), V(-5, 0)}, Closed: true}}, Region{{V: []Vertex{B(-5, 0, 1), V(5, 0)}, Closed: true}}}, 1, 2, 25 * pi},
+		{"quarter discs of one circle", '+', []Region{quarters(5, 0, 1), quarters(5, 2, 3)}, 1, 2, 25 * pi},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			n := 0
-			for _, p := range tt.got {
-				n += len(p.V)
+			rng := rand.New(rand.NewSource(1))
+			for form := range 6 {
+				of := make([]Region, len(tt.of))
+				for i, r := range tt.of {
+					of[i] = inForm(r, form, rng)
+				}
+				var got Region
+				if tt.op == '+' {
+					got = Union(of...)
+				} else {
+					got = Difference(of[0], of[1:]...)
+				}
+				n := 0
+				for _, p := range got {
+					n += len(p.V)
+				}
+				require.Len(t, got, tt.paths, "form %d: %v", form, got)
+				if form != 4 { // where edges were divided
+					require.Equal(t, tt.corner, n, "form %d: %v", form, got)
+				}
+				slack := 1e-9
+				if form == 3 {
+					slack = 1e-7
+				}
+				require.InDelta(t, tt.area, got.Area(), slack, "form %d", form)
+				proper(t, got)
+				require.NoError(t, got.Check())
 			}
-			require.Len(t, tt.got, tt.paths, "%v", tt.got)
-			require.Equal(t, tt.corner, n, "%v", tt.got)
-			require.InDelta(t, tt.area, tt.got.Area(), 1e-9)
-			proper(t, tt.got)
 		})
 	}
 }
