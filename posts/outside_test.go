@@ -37,35 +37,37 @@ func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 			if c.request.Shop.Units == "in" {
 				limit = 0.002 // the interpreter prints inches with four decimals
 			}
-			for _, ext := range []string{"ngc", "nc"} {
-				s := swept(t, f, string(files[ext]), dxf, limit)
-				assert.LessOrEqual(t, s.Gouge, limit, ext)
-				assert.LessOrEqual(t, s.Leftover, limit, ext)
-				assert.Zero(t, s.Off, "%s: cuts with the spindle off", ext)
-				assert.LessOrEqual(t, s.Outside, 0.0, "%s: off the sheet", ext)
-				assert.Positive(t, s.Through, ext)
-				top := f.setup(&f.Milling).Top
-				require.NotNil(t, s.Low, ext)
-				assert.GreaterOrEqual(t, *s.Low, top+c.request.Shop.Defaults.SafeZ-limit, "%s: low rapid", ext)
-				assert.GreaterOrEqual(t, s.Deepest, top-f.Sheet.Thick()-c.request.Shop.Defaults.Through-limit, ext)
-				if c.request.Shop.Defaults.Hold == "tabs" {
-					assert.GreaterOrEqual(t, len(s.Tabs), 2*s.Outers, "%s: two tabs a plate", ext)
-				}
-				for _, tab := range s.Tabs {
-					assert.LessOrEqual(t, tab.Length, c.request.Shop.Defaults.TabWidth+f.Diameter+0.2, "%s: longest tab", ext)
-					assert.GreaterOrEqual(t, tab.Seat, f.Diameter-0.1, "%s: tab near a seat", ext)
-				}
+			// The interpreter makes the same moves of both dialects, so one sweep does.
+			ngc, why := outside.RS274(t, files["ngc"], outside.Options{})
+			require.Empty(t, why)
+			grbl, why := outside.RS274(t, files["nc"], outside.Options{})
+			require.Empty(t, why)
+			require.Equal(t, ngc.Calls, grbl.Calls)
+			require.True(t, ngc.Ended && grbl.Ended)
+			s := swept(t, f, ngc, dxf, limit)
+			assert.LessOrEqual(t, s.Gouge, limit)
+			assert.LessOrEqual(t, s.Leftover, limit)
+			assert.Zero(t, s.Off, "cuts with the spindle off")
+			assert.LessOrEqual(t, s.Outside, 0.0, "off the sheet")
+			assert.Positive(t, s.Through)
+			top := f.setup(&f.Milling).Top
+			require.NotNil(t, s.Low)
+			assert.GreaterOrEqual(t, *s.Low, top+c.request.Shop.Defaults.SafeZ-limit, "low rapid")
+			assert.GreaterOrEqual(t, s.Deepest, top-f.Sheet.Thick()-c.request.Shop.Defaults.Through-limit)
+			if c.request.Shop.Defaults.Hold == "tabs" {
+				assert.GreaterOrEqual(t, len(s.Tabs), 2*s.Outers, "two tabs a plate")
+			}
+			for _, tab := range s.Tabs {
+				assert.LessOrEqual(t, tab.Length, c.request.Shop.Defaults.TabWidth+f.Diameter+0.2, "longest tab")
+				assert.GreaterOrEqual(t, tab.Seat, f.Diameter-0.1, "tab near a seat")
 			}
 		})
 	}
 }
 
-// swept runs a program through the interpreter and its moves through GEOS.
-func swept(t *testing.T, f *Fixture, program, dxf string, limit float64) sweepReport {
+// swept sweeps the mill along the interpreter's moves with GEOS.
+func swept(t *testing.T, f *Fixture, canon outside.Canon, dxf string, limit float64) sweepReport {
 	t.Helper()
-	canon, why := outside.RS274(t, []byte(program), outside.Options{})
-	require.Empty(t, why)
-	require.True(t, canon.Ended)
 	type move struct {
 		Kind     int        `json:"kind"`
 		From, To [3]float64 `json:"-"`
@@ -87,9 +89,13 @@ func swept(t *testing.T, f *Fixture, program, dxf string, limit float64) sweepRe
 		ms = append(ms, move{Kind: c.Kind, A: at, B: c.To, Centre: c.Centre, Turns: c.Turns, RPM: c.RPM})
 		at = c.To
 	}
+	skin := 0.0
+	if d := f.Request.Shop.Defaults; d.Hold == "skin" {
+		skin = d.Skin
+	}
 	in, err := json.Marshal(map[string]any{
 		"moves": ms, "mill": f.Diameter, "top": f.setup(&f.Milling).Top, "thick": f.Sheet.Thick(),
-		"dxf": dxf, "limit": limit + 1e-4, "width": f.Sheet.Width, "height": f.Sheet.Height,
+		"skin": skin, "dxf": dxf, "limit": limit, "width": f.Sheet.Width, "height": f.Sheet.Height,
 	})
 	require.NoError(t, err)
 	var s sweepReport
@@ -107,8 +113,8 @@ func TestOutsideEveryProgramIsAccepted(t *testing.T) {
 		for ext, text := range files {
 			if strings.HasSuffix(ext, "ngc") || strings.HasSuffix(ext, "nc") {
 				canon, why := outside.RS274(t, text, outside.Options{})
-				assert.Empty(t, why, "%s %s", c.name, ext)
-				assert.True(t, canon.Ended, "%s %s", c.name, ext)
+				assert.Empty(t, why, "%s %s", c.name)
+				assert.True(t, canon.Ended, "%s %s", c.name)
 				n++
 			}
 		}

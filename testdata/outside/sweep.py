@@ -2,7 +2,7 @@
 WALL and DRILL layers of a drawing, with GEOS.
 
 stdin: JSON {"moves": [{"kind", "from", "to", "centre", "turns", "rpm"}...],
-"mill", "top", "thick", "dxf", "limit", "width", "height"}, lengths in mm, kind 0
+"mill", "top", "thick", "skin", "dxf", "limit", "width", "height"}, lengths in mm, kind 0
 rapid, 1 line, 2 arc in XY. stdout: JSON with gouge, leftover, tabs [{"length",
 "seat"}], deepest, low_rapid, outside, off, through.
 
@@ -123,7 +123,7 @@ def main():
         x0, y0, x1, y1 = s.bounds
         outside = max(outside, -x0, -y0, x1 - q["width"], y1 - q["height"])
         cut.append(s)
-        if max(a[2], b[2]) <= bottom + 1e-4:
+        if max(a[2], b[2]) <= bottom + q["skin"] + 1e-3:
             through.append(s)
 
     gouge = -math.inf
