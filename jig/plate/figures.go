@@ -3,6 +3,7 @@ package plate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -61,8 +62,30 @@ func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 
 // A bench holds a cutter's profile at its right setting against a block's wall.
 type bench struct {
-	profile, wall []geom.Edge
+	profile, wall []rung
 	heights       []float64 // z at which the two may touch
+}
+
+// A rung is an edge ready to be asked for its x at a height.
+type rung struct {
+	geom.Edge
+	lo, hi float64 // z it covers
+	rise   float64 // dx/dz of a line, 0 of a level one
+	arc    bool
+	centre orb.Point
+	radius float64
+}
+
+func newRung(e geom.Edge) rung {
+	b := e.Bound()
+	r := rung{Edge: e, lo: b.Min[1], hi: b.Max[1]}
+	if !e.Straight() {
+		r.arc = true
+		r.centre, r.radius = e.Arc()
+	} else if e.A[1] != e.B[1] {
+		r.rise = (e.B[0] - e.A[0]) / (e.B[1] - e.A[1])
+	}
+	return r
 }
 
 // newBench keeps what can touch: edges between the table and the stock's top.
@@ -70,14 +93,15 @@ type bench struct {
 // seat nor profile is a relief or a fillet and lies behind.
 func newBench(wall geom.Region, kept []geom.Path, p joint.Pass) bench {
 	var b bench
-	use := func(to *[]geom.Edge, path geom.Path, arcs int) {
+	use := func(to *[]rung, path geom.Path, arcs int) {
 		for i := range path.Edges() {
 			e := path.Edge(i)
-			if box := e.Bound(); box.Max[1] < -1 || box.Min[1] > p.Stock+1 {
+			r := newRung(e)
+			if r.hi < -1 || r.lo > p.Stock+1 {
 				continue
 			}
 			if to != nil {
-				*to = append(*to, e)
+				*to = append(*to, r)
 			}
 			n := 1
 			if !e.Straight() {
@@ -95,6 +119,8 @@ func newBench(wall geom.Region, kept []geom.Path, p joint.Pass) bench {
 	for _, k := range kept {
 		use(nil, k, 32)
 	}
+	slices.Sort(b.heights)
+	b.heights = slices.CompactFunc(b.heights, func(x, y float64) bool { return math.Abs(y-x) < 1e-12 })
 	return b
 }
 
@@ -140,28 +166,22 @@ func (b bench) settle() (dz, e float64) {
 }
 
 // each yields the x at which the edges pass the height z.
-func each(edges []geom.Edge, z float64, yield func(x float64)) {
-	for _, e := range edges {
-		if e.Straight() {
-			if lo, hi := math.Min(e.A[1], e.B[1]), math.Max(e.A[1], e.B[1]); z < lo || z > hi {
-				continue
-			}
-			if e.A[1] == e.B[1] {
-				yield(e.A[0])
-				yield(e.B[0])
-				continue
-			}
-			yield(e.A[0] + (z-e.A[1])/(e.B[1]-e.A[1])*(e.B[0]-e.A[0]))
-			continue
-		}
-		c, r := e.Arc()
-		if math.Abs(z-c[1]) > r {
-			continue
-		}
-		h := math.Sqrt(r*r - (z-c[1])*(z-c[1]))
-		for _, x := range [2]float64{c[0] - h, c[0] + h} {
-			if at, d, _ := e.Nearest(orb.Point{x, z}); d < 1e-9 {
-				yield(at[0])
+func each(edges []rung, z float64, yield func(x float64)) {
+	for i := range edges {
+		e := &edges[i]
+		switch {
+		case z < e.lo || z > e.hi:
+		case !e.arc && e.A[1] == e.B[1]:
+			yield(e.A[0])
+			yield(e.B[0])
+		case !e.arc:
+			yield(e.A[0] + (z-e.A[1])*e.rise)
+		default:
+			h := math.Sqrt(math.Max(0, e.radius*e.radius-(z-e.centre[1])*(z-e.centre[1])))
+			for _, x := range [2]float64{e.centre[0] - h, e.centre[0] + h} {
+				if e.Dist(orb.Point{x, z}) < 1e-9 {
+					yield(x)
+				}
 			}
 		}
 	}

@@ -22,7 +22,7 @@ func (c *Cut) check() error {
 	}
 	for _, clear := range c.Clear {
 		l := clear.Path.Length()
-		n := int(math.Ceil(l/0.1)) + 1
+		n := int(math.Ceil(l/0.2)) + 1
 		for i := 0; i <= n; i++ {
 			q := clear.Path.Point(clear.Path.AtLength(l * float64(i) / float64(n)))
 			seat := geom.Nearest(c.Kept, q).Dist
