@@ -80,6 +80,7 @@ type hits struct {
 	sine    [2]float64 // of the angle from the first to the second direction there; 0: touch
 	end     [2]bool    // at an end of either
 	overlap bool
+	close   bool // tangent: between the two points, ends of both, the spans keep within tol
 }
 
 func (h *hits) add(q orb.Point, sine float64, end bool, tol float64) {
@@ -99,7 +100,7 @@ func (h *hits) add(q orb.Point, sine float64, end bool, tol float64) {
 
 // find fills h. The points lie within tol of both spans.
 func (h *hits) find(a, b *span, tol float64) {
-	h.n, h.overlap = 0, false
+	h.n, h.overlap, h.close = 0, false, false
 	if a.l == 0 || b.l == 0 {
 		if a.l == 0 && b.dist(a.a) <= tol {
 			h.add(a.a, 0, true, tol)

@@ -46,6 +46,7 @@ func (h *hits) arcs(a, b *span, tol float64) {
 				h.add(t, 0, false, tol)
 			} else {
 				h.ends(a, b, tol)
+				h.close = h.n == 2 && b.dist(a.middle(h.at[0], h.at[1])) <= tol
 			}
 			return
 		}

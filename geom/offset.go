@@ -98,8 +98,9 @@ func (p Path) offsettable(d float64) error {
 	if len(p.V) == 0 {
 		return fmt.Errorf("geom: offset of a path without vertices; want at least one")
 	}
-	for i, v := range p.V {
-		if !finite(v.X()) || !finite(v.Y()) || !finite(v.Bulge) {
+	for i := range p.V {
+		v := &p.V[i]
+		if s := v.Point[0]*0 + v.Point[1]*0 + v.Bulge*0; s != 0 { // NaN if any is no number
 			return fmt.Errorf("geom: vertex %d (%g, %g, bulge %g) is no place", i, v.X(), v.Y(), v.Bulge)
 		}
 	}
@@ -174,10 +175,7 @@ func (o *offsetter) paths(ps []Path, d float64, right, region bool) []Path {
 	}
 	res := make([]Path, len(out))
 	for i := range out {
-		res[i] = o.seat(out[i])
-		if right {
-			res[i] = res[i].Reverse()
-		}
+		res[i] = o.seat(out[i], right)
 	}
 	return res
 }

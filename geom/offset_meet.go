@@ -3,18 +3,23 @@ package geom
 import (
 	"math"
 	"slices"
+
+	"github.com/paulmach/orb"
 )
 
 // An event is a place on a raw curve where it meets another one.
 type event struct {
 	raw, node int32
 	key       float64 // order along the raw curve
-	bad       uint8   // before, after: that side lies within reach of the other's source
+	bad       uint8
 }
 
+// What is known of an event: that before or after it the raw curve lies within
+// reach of the other one's source, or that both run along each other.
 const (
 	before = 1 << iota
 	after
+	along
 )
 
 // meetings finds where raw curves meet and makes a node there. Of two curves that
@@ -39,6 +44,15 @@ func (o *offsetter) meetings() {
 		if ab && !ba && onward(&a.span, &b.span) || ba && !ab && onward(&b.span, &a.span) {
 			return
 		}
+		if j == i+2 {
+			// two curves with one between them that joins them
+			if m := &o.raw[i+1]; a.to >= 0 && a.to == m.from && m.to >= 0 && m.to == b.from {
+				u := orb.Point{a.t1[0] + b.t0[0], a.t1[1] + b.t0[1]}
+				if advance(&a.span, &m.span, u) && advance(&m.span, &b.span, u) {
+					return
+				}
+			}
+		}
 		h.find(&a.span, &b.span, join)
 		for k := range h.n {
 			q := h.at[k]
@@ -50,7 +64,9 @@ func (o *offsetter) meetings() {
 			ea := event{raw: int32(i), node: n, key: a.order(q)}
 			eb := event{raw: int32(j), node: n, key: b.order(q)}
 			s := 0.0
-			if !h.overlap {
+			if h.overlap || h.close {
+				ea.bad, eb.bad = along, along
+			} else {
 				s = cross(a.tangent(q), b.tangent(q))
 			}
 			switch clear := clearSine(&a.span, &b.span); {

@@ -402,6 +402,9 @@ func tryOffset(rng *rand.Rand, name string, p Path, d float64) error {
 }
 
 func write(p Path) string {
+	if len(p.V) > 60 {
+		return fmt.Sprintf("%d vertices", len(p.V))
+	}
 	s := "Path{V: []Vertex{"
 	for _, v := range p.V {
 		s += fmt.Sprintf("B(%v, %v, %v), ", v.X(), v.Y(), v.Bulge)

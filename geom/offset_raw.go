@@ -115,17 +115,17 @@ func (o *offsetter) raws(c chain) {
 			}
 		}
 		if !e.gone {
-			r := raw{span: e.span, src: int32(c.first + i), from: last, out: out}
+			a, b := e.a, e.b
 			if last >= 0 {
-				r.start(o.node[last].at)
+				a = o.node[last].at
 			}
 			if k.kind == joined {
-				r.end(k.at)
+				b = k.at
 			} else if k.kind == outside {
 				next = o.joint(src[i].b, corner{at: e.b, n: left(src[i].t1)})
 			}
-			r.to = next
-			o.raw = append(o.raw, r)
+			o.raw = append(o.raw, raw{span: e.span, src: int32(c.first + i), from: last, to: next, out: out})
+			o.raw[len(o.raw)-1].between(a, b)
 		}
 		last = next
 		if k.kind == outside {
@@ -180,8 +180,8 @@ func (o *offsetter) arc(v, n1, n2 orb.Point) span {
 		t0: orb.Point{n1[1], -n1[0]}, t1: orb.Point{n2[1], -n2[0]},
 		k: -1 / o.d,
 	}
-	s.l = math.Sqrt(dist2(s.a, s.b))
-	s.bulge = -quarter(math.Max(0, -cross(n1, n2)), dot(n1, n2))
+	b := quarter(math.Max(0, -cross(n1, n2)), dot(n1, n2))
+	s.bulge, s.l = -b, 4*o.d*b/(1+b*b)
 	return s
 }
 
@@ -256,14 +256,20 @@ func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
 	case e.k == 0 && f.k == 0:
 	case co > 0.9:
 		// The curves bend away from their tangents by kx²/2 over the half gap.
-		if g*g*(math.Abs(er[i].k)+math.Abs(er[j].k)) > 1e-11 {
-			m.bend = true
-			if !settle(&m.at, &er[i].span, &er[j].span) {
-				if convex {
-					return corner{kind: outside}
-				}
-				return corner{kind: inside}
-			}
+		off := g * g * (math.Abs(er[i].k) + math.Abs(er[j].k)) / 8
+		if off < 1e-12 {
+			break
+		}
+		q := m.at
+		m.bend = settle(&q, &er[i].span, &er[j].span) && dist2(q, m.at) < g*g
+		switch {
+		case m.bend:
+			m.at = q
+		case off < smooth: // all but tangent: they hardly cross, but keep together
+		case convex:
+			return corner{kind: outside}
+		default:
+			return corner{kind: inside}
 		}
 	default:
 		m.bend = true
@@ -292,52 +298,69 @@ func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
 	return m
 }
 
-// settle moves q onto both curves by Newton's method.
+// settle moves q onto both curves by Newton's method on their equations (see
+// span), which takes no root.
 func settle(q *orb.Point, a, b *span) bool {
-	at := *q
-	for range 6 {
-		ga, gb := a.side(at), b.side(at)
-		na, nb := left(a.tangent(at)), left(b.tangent(at))
-		det := cross(na, nb)
+	x, y := q[0], q[1]
+	for range 8 {
+		fa, ax, ay := a.equation(x, y)
+		fb, bx, by := b.equation(x, y)
+		det := ax*by - ay*bx
 		if math.Abs(det) < 1e-10 {
 			return false
 		}
-		dx, dy := (gb*na[1]-ga*nb[1])/det, (ga*nb[0]-gb*na[0])/det
-		at[0] += dx
-		at[1] += dy
-		if dx*dx+dy*dy < 1e-24 {
-			*q = at
+		dx, dy := (fb*ay-fa*by)/det, (fa*bx-fb*ax)/det
+		x, y = x+dx, y+dy
+		if dx*dx+dy*dy < 1e-22 {
+			*q = orb.Point{x, y}
 			return true
 		}
 	}
-	*q = at
-	return math.Abs(a.side(at)) < 1e-11 && math.Abs(b.side(at)) < 1e-11
+	return false
 }
 
-// start and end cut the span back, or let it run on, to a point of its curve.
-func (s *span) start(q orb.Point) {
-	if q != s.a {
-		if s.k != 0 {
-			s.t0 = s.tangent(q)
-		}
-		s.a = q
-		s.remeasure()
+// equation is the value of w·n - k|w|²/2 at (x, y), near the curve its distance
+// to the left of it, and its gradient, there a unit vector.
+func (s *span) equation(x, y float64) (f, gx, gy float64) {
+	wx, wy := x-s.a[0], y-s.a[1]
+	nx, ny := -s.t0[1], s.t0[0]
+	return wx*nx + wy*ny - s.k*(wx*wx+wy*wy)/2, nx - s.k*wx, ny - s.k*wy
+}
+
+// between cuts the span back, or lets it run on, to two points of its curve.
+func (s *span) between(a, b orb.Point) {
+	if a == s.a && b == s.b {
+		return
 	}
-}
-
-func (s *span) end(q orb.Point) {
-	if q != s.b {
-		if s.k != 0 {
-			s.t1 = s.tangent(q)
-		}
-		s.b = q
-		s.remeasure()
-	}
-}
-
-func (s *span) remeasure() {
-	s.l = math.Sqrt(dist2(s.a, s.b))
+	l := math.Sqrt(dist2(a, b))
 	if s.k != 0 {
-		s.bulge = math.Copysign(quarter(math.Max(0, math.Copysign(1, s.k)*cross(s.t0, s.t1)), dot(s.t0, s.t1)), s.k)
+		t0, t1 := s.t0, s.t1
+		if a != s.a {
+			t0 = s.heading(a)
+		}
+		if b != s.b {
+			t1 = s.heading(b)
+		}
+		s.t0, s.t1 = t0, t1
+		s.bulge = s.bend(l)
 	}
+	s.l = l
+	s.a, s.b = a, b
+}
+
+// heading is the tangent at a point of the curve itself, where the gradient of
+// its equation is a unit vector.
+func (s *span) heading(q orb.Point) orb.Point {
+	_, nx, ny := s.equation(q[0], q[1])
+	return orb.Point{ny, -nx}
+}
+
+// bend is the bulge of an arc of the span's curvature and end tangents over a
+// chord of l mm: sin(θ/2) = l|k|/2 but near a half circle, where the tangents
+// know better.
+func (s *span) bend(l float64) float64 {
+	if x := l * math.Abs(s.k) / 2; x < 0.9 && dot(s.t0, s.t1) > -0.9 {
+		return math.Copysign(x/(1+math.Sqrt(1-x*x)), s.k)
+	}
+	return math.Copysign(quarter(math.Max(0, math.Copysign(1, s.k)*cross(s.t0, s.t1)), dot(s.t0, s.t1)), s.k)
 }

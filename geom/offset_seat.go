@@ -6,11 +6,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// seat makes a path of a trail, brought from the working distance to the one
+// seat makes a path of a trail, reversed where back is set, brought from the working distance to the one
 // that is wanted. A vertex moves to where its two curves meet at that distance,
 // if that is near; where curves lie at an exact fit they may not meet there, and
 // the vertex stays Tol/2 short.
-func (o *offsetter) seat(t trail) Path {
+func (o *offsetter) seat(t trail, back bool) Path {
 	w := o.walked[t.lo:t.hi]
 	// Slices of one curve that follow each other are one edge.
 	n := 0
@@ -54,9 +54,20 @@ func (o *offsetter) seat(t trail) Path {
 	o.verts = v
 	p := Path{V: make([]Vertex, len(v)), Closed: t.closed || len(v) == 1}
 	for i := range v {
-		p.V[i] = v[i]
-		p.V[i].Point[0] += o.mid[0]
-		p.V[i].Point[1] += o.mid[1]
+		q := orb.Point{v[i].Point[0] + o.mid[0], v[i].Point[1] + o.mid[1]}
+		switch {
+		case !back:
+			p.V[i] = Vertex{q, v[i].Bulge}
+		case p.Closed: // as Path.Reverse has it
+			j := (len(v) - i) % len(v)
+			p.V[j].Point = q
+			p.V[(j+len(v)-1)%len(v)].Bulge = 0 - v[i].Bulge
+		default:
+			p.V[len(v)-1-i].Point = q
+			if i+1 < len(v) {
+				p.V[len(v)-2-i].Bulge = 0 - v[i].Bulge
+			}
+		}
 	}
 	return p
 }
@@ -90,29 +101,56 @@ func (o *offsetter) place(a, b *slice) orb.Point {
 	return a.q
 }
 
-// both is the point near q that lies at the wanted distance from both sources.
+// both is the point near q that lies at the wanted distance from both sources,
+// by Newton's method.
 func (o *offsetter) both(a, b *raw, q orb.Point) (orb.Point, bool) {
+	const exact = 1e-12
 	x := q
-	for range 5 {
-		ga, na := o.gap(a, x)
-		gb, nb := o.gap(b, x)
-		det := cross(na, nb)
+	for k := range 6 {
+		fa, ax, ay := o.equation(a, x)
+		fb, bx, by := o.equation(b, x)
+		if math.Abs(fa) < exact && math.Abs(fb) < exact {
+			return x, true
+		}
+		det := ax*by - ay*bx
+		if k == 0 && math.Abs(det) < 0.1 && ax*bx+ay*by > 0 {
+			// almost one curve: straight out, then see
+			x[0] -= fa * ax
+			x[1] -= fa * ay
+			continue
+		}
 		if math.Abs(det) < 1e-9 {
 			return q, false
 		}
-		dx, dy := (gb*na[1]-ga*nb[1])/det, (ga*nb[0]-gb*na[0])/det
-		x[0] += dx
-		x[1] += dy
+		x[0] += (fb*ay - fa*by) / det
+		x[1] += (fa*bx - fb*ax) / det
 		if dist2(x, q) > 64*Tol*Tol {
 			return q, false
-		}
-		if dx*dx+dy*dy < 1e-24 {
-			break
 		}
 	}
 	ga, _ := o.gap(a, x)
 	gb, _ := o.gap(b, x)
-	return x, math.Abs(ga) < 1e-9 && math.Abs(gb) < 1e-9
+	return x, math.Abs(ga) < join && math.Abs(gb) < join
+}
+
+// equation is 0 where q lies at the wanted distance from the curve's source,
+// near there it is the difference; with its gradient.
+func (o *offsetter) equation(r *raw, q orb.Point) (f, gx, gy float64) {
+	if r.src < 0 {
+		wx, wy := q[0]-r.v[0], q[1]-r.v[1]
+		k := 1 / o.want
+		return (wx*wx+wy*wy)*k/2 - o.want/2, wx * k, wy * k
+	}
+	s := &o.src[r.src]
+	c := 1 - s.k*o.want // the source moved by the distance has the curvature k/c
+	if c < 1e-3 {
+		g, n := o.gap(r, q)
+		return g, n[0], n[1]
+	}
+	k := s.k / c
+	nx, ny := -s.t0[1], s.t0[0]
+	wx, wy := q[0]-s.a[0]-o.want*nx, q[1]-s.a[1]-o.want*ny
+	return wx*nx + wy*ny - k*(wx*wx+wy*wy)/2, nx - k*wx, ny - k*wy
 }
 
 // endPlace is the end of an open path: the joint at the input's own end, or the
@@ -133,6 +171,9 @@ func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
 		return 0
 	}
 	if r.src < 0 {
+		if s.p == r.a && s.q == r.b {
+			return r.bulge
+		}
 		u, w := sub(p, r.v), sub(q, r.v)
 		m := math.Sqrt(dot(u, u) * dot(w, w))
 		return -quarter(math.Max(0, -cross(u, w)/m), dot(u, w)/m)
@@ -141,8 +182,12 @@ func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
 	if s.p == r.a && s.q == r.b && r.bulge == e.bulge {
 		return e.bulge
 	}
+	rad := math.Abs(1/e.k - o.want)
+	if x := math.Sqrt(dist2(p, q)) / (2 * rad); x < 0.9 && rad > 4*Tol { // sin(θ/2)
+		return math.Copysign(x/(1+math.Sqrt(1-x*x)), e.k)
+	}
 	t0, t1 := e.tangent(p), e.tangent(q)
-	if math.Abs(1/e.k-o.want) < 4*Tol { // next to the centre: directions from where they are sure
+	if rad <= 4*Tol { // next to the centre: directions from where they are sure
 		t0, t1 = e.tangent(s.p), e.tangent(s.q)
 	}
 	return math.Copysign(quarter(math.Max(0, math.Copysign(1, e.k)*cross(t0, t1)), dot(t0, t1)), e.k)

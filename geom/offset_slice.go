@@ -83,45 +83,58 @@ func (o *offsetter) split() {
 }
 
 // slices cuts raw curve i at its events, which begin at event k.
+//
+// A dead end lies within reach of a neighbour and takes its slice with it, unless
+// it is where another curve crosses, so that the reach ends just there, or runs
+// along.
 func (o *offsetter) slices(i, k int) int {
 	r := &o.raw[i]
 	s := slice{raw: int32(i), from: -1, p: r.a, bad: r.from < 0}
 	if r.from >= 0 {
 		s.from = o.find(r.from)
 	}
+	first := true // still at the start
 	for ; k < len(o.event) && int(o.event[k].raw) == i; k++ {
 		e := &o.event[k]
 		n := o.find(e.node)
-		if n == s.from {
+		at := o.node[e.node].at
+		switch {
+		case n == s.from:
+			if first && r.from < 0 && e.bad&(before|along) != 0 && e.bad&after == 0 {
+				s.bad = false
+			}
 			s.bad = s.bad || e.bad&after != 0
-			// what is bad before a curve's own start is another curve's affair
-			if m := len(o.slice); e.bad&before != 0 && m > 0 && o.slice[m-1].raw == s.raw {
+			if m := len(o.slice); e.bad&before != 0 && !first && o.slice[m-1].raw == s.raw {
 				o.slice[m-1].bad = true
 			}
 			continue
-		}
-		if s.from < 0 && dist2(s.p, o.node[e.node].at) < together*together {
-			s.bad = true
+		case first && s.from < 0 && dist2(s.p, at) < together*together:
+			s.from = n
+			s.bad = e.bad&(before|along) == 0 || e.bad&after != 0
 			continue
 		}
-		at := o.node[e.node].at
 		s.to, s.q = n, at
 		s.bad = s.bad || e.bad&before != 0
 		o.slice = append(o.slice, s)
 		s = slice{raw: int32(i), from: n, p: at, bad: e.bad&after != 0}
+		first = false
 	}
 	s.to, s.q = -1, r.b
 	if r.to >= 0 {
 		s.to = o.find(r.to)
+		if s.to == s.from && dist2(s.p, s.q) < 4*together*together {
+			return k // all of it is the node
+		}
+	} else if m := len(o.slice); !first && dist2(s.p, s.q) < together*together {
+		// the dead end is the last node
+		alive := false
+		for j := k - 1; j >= 0 && int(o.event[j].raw) == i && o.find(o.event[j].node) == s.from; j-- {
+			alive = alive || o.event[j].bad&(after|along) != 0
+		}
+		o.slice[m-1].bad = o.slice[m-1].bad || !alive
+		return k
 	} else {
 		s.bad = true
-		if m := len(o.slice); m > 0 && o.slice[m-1].raw == s.raw && dist2(s.p, s.q) < together*together {
-			o.slice[m-1].bad = true // the dead end is this node
-			return k
-		}
-	}
-	if s.to >= 0 && s.to == s.from && dist2(s.p, s.q) < 4*together*together {
-		return k // all of it is the node
 	}
 	o.slice = append(o.slice, s)
 	return k
@@ -133,9 +146,15 @@ func (o *offsetter) gather(lo, hi int) {
 	if n == 0 {
 		return
 	}
-	at := func(i int) *slice { return &o.slice[lo+(i-lo)%n] }
 	open := func(i int) bool { // is the chain cut before slice i?
-		s, prev := at(i), at(i+n-1)
+		if i >= hi {
+			i -= n
+		}
+		prev := &o.slice[hi-1]
+		if i > lo {
+			prev = &o.slice[i-1]
+		}
+		s := &o.slice[i]
 		return s.from < 0 || prev.to != s.from || o.cut[s.from] || o.raw[s.raw].out != o.raw[prev.raw].out
 	}
 	start := lo
@@ -151,7 +170,11 @@ func (o *offsetter) gather(lo, hi int) {
 		for j < start+n && !open(j) {
 			j++
 		}
-		o.keep(lo, hi, lo+(i-lo)%n, j-i)
+		k := i
+		if k >= hi {
+			k -= n
+		}
+		o.keep(lo, hi, k, j-i)
 		i = j
 	}
 }
@@ -159,7 +182,12 @@ func (o *offsetter) gather(lo, hi int) {
 // keep makes a group of n slices from the first on, if they stand. Where the
 // places that are looked at do not agree, each slice is judged on its own.
 func (o *offsetter) keep(lo, hi, first, n int) {
-	at := func(i int) *slice { return &o.slice[lo+(first-lo+i)%(hi-lo)] }
+	at := func(i int) *slice {
+		if i += first; i >= hi {
+			i -= hi - lo
+		}
+		return &o.slice[i]
+	}
 	if !o.raw[at(0).raw].out {
 		return
 	}
@@ -205,7 +233,11 @@ func (o *offsetter) stands(s *slice) bool {
 
 func (o *offsetter) middle(s *slice) orb.Point { return o.raw[s.raw].middle(s.p, s.q) }
 
-// slice k of a group.
+// member is slice k of a group.
 func (o *offsetter) member(g *group, k int) *slice {
-	return &o.slice[g.lo+(g.first-g.lo+int32(k))%(g.hi-g.lo)]
+	i := int(g.first) + k
+	if i >= int(g.hi) {
+		i -= int(g.hi - g.lo)
+	}
+	return &o.slice[i]
 }

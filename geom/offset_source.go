@@ -10,8 +10,20 @@ import (
 // about their own middle. The middle is a whole number of millimetres, so that
 // moving there and back rounds nothing away.
 func (o *offsetter) sources(ps []Path, right bool) {
-	b := Bound(ps)
-	o.mid = orb.Point{math.Round((b.Min[0] + b.Max[0]) / 2), math.Round((b.Min[1] + b.Max[1]) / 2)}
+	lo, hi := ps[0].V[0].Point, ps[0].V[0].Point
+	n := 0
+	for i := range ps {
+		n += len(ps[i].V)
+		for k := range ps[i].V {
+			q := &ps[i].V[k].Point
+			lo[0], hi[0] = min(lo[0], q[0]), max(hi[0], q[0])
+			lo[1], hi[1] = min(lo[1], q[1]), max(hi[1], q[1])
+		}
+	}
+	if cap(o.src) < n {
+		o.src = make([]span, 0, n+n/8)
+	}
+	o.mid = orb.Point{math.Round((lo[0] + hi[0]) / 2), math.Round((lo[1] + hi[1]) / 2)}
 	o.src, o.chains, o.closed = o.src[:0], o.chains[:0], true
 	for i := range ps {
 		p := &ps[i]
@@ -83,15 +95,14 @@ func (o *offsetter) touching() bool {
 		}
 	}
 	next := func(i int) int {
-		for _, c := range o.chains {
-			if i < c.first+c.n {
-				if i+1 == c.first+c.n {
-					return c.first
-				}
-				return i + 1
-			}
+		c := &o.chains[0]
+		for k := 1; i >= c.first+c.n; k++ {
+			c = &o.chains[k]
 		}
-		return -1
+		if i+1 == c.first+c.n {
+			return c.first
+		}
+		return i + 1
 	}
 	o.tree.pairs(join, func(i, j int) {
 		if found {
@@ -128,9 +139,15 @@ func near2(a, b orb.Point) bool { return dist2(a, b) < 1e-10 }
 // onward tells whether a and then b, which begins where a ends, advance in one
 // direction throughout, so that they have no other common point.
 func onward(a, b *span) bool {
-	const quarterTurn = 0.4 // bulge of a little less than 90°
-	return math.Abs(a.bulge) < quarterTurn && math.Abs(b.bulge) < quarterTurn &&
-		dot(a.t0, b.t1) > 0 && dot(a.t1, b.t0) > 0 && dot(a.t0, b.t0) > 0 && dot(a.t1, b.t1) > 0
+	return advance(a, b, orb.Point{a.t1[0] + b.t0[0], a.t1[1] + b.t0[1]}) ||
+		advance(a, b, orb.Point{a.t0[0] + b.t1[0], a.t0[1] + b.t1[1]})
+}
+
+// advance tells whether both spans advance in the direction u. Between the ends
+// of at most a half circle the tangents stay between those at the ends.
+func advance(a, b *span, u orb.Point) bool {
+	const least = 1e-6
+	return dot(a.t0, u) > least && dot(a.t1, u) > least && dot(b.t0, u) > least && dot(b.t1, u) > least
 }
 
 // lay makes the raw curves of all chains. In the general case the other sides of
