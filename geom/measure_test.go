@@ -19,7 +19,11 @@ func TestMeasuresAgainstFlattening(t *testing.T) {
 		const tol = 1e-5
 		ls := p.Flatten(tol)
 		l := p.Length()
-		require.InDelta(t, planar.Length(ls), l, 1e-5*(1+l))
+		turn := 0.0 // a chord over φ falls short by rφ³/24 of the rise rφ²/8
+		for i := range p.Edges() {
+			turn += math.Abs(p.Edge(i).Sweep())
+		}
+		require.InDelta(t, planar.Length(ls), l, tol*turn/3+1e-9*(1+l))
 		require.LessOrEqual(t, planar.Length(ls), l+1e-9)
 		require.InDelta(t, planar.Area(orb.Ring(ls)), p.Area(), tol*l+1e-9)
 		b, f := p.Bound(), ls.Bound()

@@ -54,24 +54,18 @@ func (p Path) Merge() Path {
 // one line or one arc of at most a half circle; moved is how far that takes a point
 // of either, in mm.
 func inLine(e, f Edge) (j Edge, moved float64, ok bool) {
-	if e.Straight() != f.Straight() {
-		return j, 0, false
-	}
 	u, v := e.Direction(1), f.Direction(0)
 	if dot(u, v) <= 0 {
 		return j, 0, false
 	}
-	if e.Straight() {
+	if e.Bulge == 0 && f.Bulge == 0 {
 		j = Edge{e.A, f.B, 0}
 		moved = j.Dist(e.B)
 		return j, moved, moved <= join
 	}
-	if e.Bulge > 0 != (f.Bulge > 0) || e.Bulge*f.Bulge >= 1 {
-		return j, 0, false
-	}
 	// The quarter angles add up: tan(p+q) with |p+q| at most 45°.
 	b := (e.Bulge + f.Bulge) / (1 - e.Bulge*f.Bulge)
-	if math.Abs(b) > 1+1e-9 {
+	if e.Bulge*f.Bulge >= 1 || math.Abs(b) > 1+1e-9 {
 		return j, 0, false
 	}
 	j = Edge{e.A, f.B, math.Max(-1, math.Min(1, b))}
