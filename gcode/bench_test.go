@@ -3,6 +3,7 @@ package gcode
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"testing"
 )
@@ -59,4 +60,35 @@ func BenchmarkParse(b *testing.B) {
 	for b.Loop() {
 		Parse("bench.ngc", text)
 	}
+}
+
+// BenchmarkCheck is parsing, running, the checks against the sheet, the figures
+// and the time: what the command readback does with a program of no drawing.
+func BenchmarkCheck(b *testing.B) {
+	text := shortLines(200_000)
+	lines := bytes.Count(text, []byte{'\n'})
+	d := RS274NGC()
+	b.SetBytes(int64(len(text)))
+	b.ReportAllocs()
+	for b.Loop() {
+		p, found := Parse("bench.ngc", text)
+		_, ran := p.Check(d, Setup{}, nil)
+		if len(found)+len(ran) > 0 {
+			b.Fatal(append(found, ran...)[0])
+		}
+	}
+	b.ReportMetric(float64(lines)*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mlines/s")
+}
+
+// BenchmarkPrint is printing moves.
+func BenchmarkPrint(b *testing.B) {
+	p, _ := Parse("bench.ngc", shortLines(200_000))
+	var ms []Move
+	p.Run(RS274NGC(), func(m *Move) { ms = append(ms, *m) })
+	for b.Loop() {
+		if err := Print(io.Discard, RS274NGC(), Listing{Moves: ms}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(ms))*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mmoves/s")
 }

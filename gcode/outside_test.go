@@ -124,8 +124,80 @@ func TestOutsideGoodPrograms(t *testing.T) {
 			canon, refused := outside.RS274(t, text, outside.Options{RadiusTolerance: tolerance})
 			require.Empty(t, refused)
 			require.Empty(t, unlike(ms, canon))
+			cut, lo, hi, any := canonFigures(canon)
+			p, _ := Parse(name, text)
+			s, _ := p.Check(d, Setup{}, nil)
+			require.InDelta(t, cut, s.Cut, 0.002*float64(len(ms)+1))
+			if any {
+				for k := range 3 {
+					require.InDelta(t, lo[k], s.Lo[k], 0.004)
+					require.InDelta(t, hi[k], s.Hi[k], 0.004)
+				}
+			}
 		})
 	}
+}
+
+// canonFigures are the length of the feed moves and the box around them by dense
+// points.
+func canonFigures(canon outside.Canon) (cut float64, lo, hi [3]float64, any bool) {
+	var at [3]float64
+	for k := range 3 {
+		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
+	}
+	for _, c := range canon.Calls {
+		if c.Kind == outside.Dwell {
+			continue
+		}
+		from := at
+		at = c.To
+		if c.Kind == outside.Rapid || c.Kind == outside.Line && from == at {
+			continue
+		}
+		any = true
+		n := 1
+		point := func(t float64) [3]float64 {
+			p := from
+			for k := range 3 {
+				p[k] += t * (at[k] - from[k])
+			}
+			return p
+		}
+		if c.Kind == outside.Arc {
+			n = 20000
+			ax := map[byte][3]int{'Z': {0, 1, 2}, 'Y': {2, 0, 1}, 'X': {1, 2, 0}}[c.Plane]
+			a, b := ax[0], ax[1]
+			start := math.Atan2(from[b]-c.Centre[1], from[a]-c.Centre[0])
+			end := math.Atan2(at[b]-c.Centre[1], at[a]-c.Centre[0])
+			turn := end - start
+			for c.Turns > 0 && turn < 1e-5 {
+				turn += 2 * math.Pi
+			}
+			for c.Turns < 0 && turn > -1e-5 {
+				turn -= 2 * math.Pi
+			}
+			r := math.Hypot(from[a]-c.Centre[0], from[b]-c.Centre[1])
+			flat := point
+			point = func(t float64) [3]float64 {
+				p := flat(t)
+				s, k := math.Sincos(start + t*turn)
+				p[a], p[b] = c.Centre[0]+r*k, c.Centre[1]+r*s
+				return p
+			}
+		}
+		last := from
+		for i := 0; i <= n; i++ {
+			p := point(float64(i) / float64(n))
+			if i > 0 {
+				cut += dist3(last, p)
+			}
+			last = p
+			for k := range 3 {
+				lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
+			}
+		}
+	}
+	return cut, lo, hi, any
 }
 
 // What is printed is accepted by the strict interpreter, and its moves are those
