@@ -37,15 +37,15 @@ type Clock struct {
 	total float64
 	segs  []segment
 	dir   [3]float64 // unit vector at the end of the last move
-	speed float64    // mm/s at the start of segs
+	speed float64    // mm²/s², square of the speed at the start of segs
 }
 
 // segment is one move waiting for its time.
 type segment struct {
 	length float64 // mm
 	top    float64 // mm/s, its greatest speed
-	limit  float64 // mm/s, at most where it begins, by the corner
-	entry  float64 // mm/s, at most there so that the rest can stop in time
+	limit  float64 // mm²/s², greatest square of the speed where it begins, by the corner
+	entry  float64 // mm²/s², the same so that the rest can stop in time
 }
 
 const (
@@ -108,16 +108,7 @@ func (c *Clock) add(m *Move, length float64) {
 	}
 	limit := 0.0
 	if n := len(c.segs); n > 0 {
-		cos := -(c.dir[0]*first[0] + c.dir[1]*first[1] + c.dir[2]*first[2])
-		switch {
-		case cos > 0.999999:
-		case cos < -0.999999:
-			limit = math.Inf(1)
-		default:
-			s := math.Sqrt((1 - cos) / 2)
-			limit = math.Sqrt(c.d.Accel * c.d.Corner * s / (1 - s))
-		}
-		limit = min(limit, top, c.segs[n-1].top)
+		limit = min(c.corner(first), top*top, c.segs[n-1].top*c.segs[n-1].top)
 	}
 	c.dir = last
 	c.segs = append(c.segs, segment{length: length, top: top, limit: limit})
@@ -126,40 +117,58 @@ func (c *Clock) add(m *Move, length float64) {
 	}
 }
 
+// corner is the greatest square of the speed at which the way may turn from the
+// last move's direction to the next one's.
+func (c *Clock) corner(next [3]float64) float64 {
+	cos := -(c.dir[0]*next[0] + c.dir[1]*next[1] + c.dir[2]*next[2])
+	switch {
+	case cos > 0.999999:
+		return 0
+	case cos < -0.999999:
+		return math.Inf(1)
+	}
+	s := math.Sqrt((1 - cos) / 2)
+	return c.d.Accel * c.d.Corner * s / (1 - s)
+}
+
 // run settles the time of the first n waiting moves, as if the last one waiting
 // ended at rest.
 func (c *Clock) run(n int) {
 	s := c.segs
 	next := 0.0
 	for i := len(s) - 1; i >= 0; i-- {
-		s[i].entry = min(s[i].limit, math.Sqrt(next*next+2*c.d.Accel*s[i].length))
-		next = s[i].entry
+		next = min(s[i].limit, next+2*c.d.Accel*s[i].length)
+		s[i].entry = next
 	}
-	v := c.speed
+	v2 := c.speed
+	v := math.Sqrt(v2)
 	for i := range n {
-		out := 0.0
+		out2 := 0.0
 		if i+1 < len(s) {
-			out = min(s[i+1].entry, math.Sqrt(v*v+2*c.d.Accel*s[i].length))
+			out2 = min(s[i+1].entry, v2+2*c.d.Accel*s[i].length)
 		}
-		c.total += c.trapezoid(s[i], v, out)
-		v = out
+		out := math.Sqrt(out2)
+		c.total += c.trapezoid(&s[i], v, out)
+		v, v2 = out, out2
 	}
 	if n == len(s) {
-		v = 0
+		v2 = 0
 	} else {
-		s[n].limit = v // fixed: what is settled is not changed
+		s[n].limit = v2 // fixed: what is settled is not changed
 	}
-	c.speed = v
+	c.speed = v2
 	c.segs = s[:copy(s, s[n:])]
 }
 
 // trapezoid is the time of a move that starts at v0 and ends at v1.
-func (c *Clock) trapezoid(s segment, v0, v1 float64) float64 {
+func (c *Clock) trapezoid(s *segment, v0, v1 float64) float64 {
 	a := c.d.Accel
-	peak := min(s.top, math.Sqrt((v0*v0+v1*v1)/2+a*s.length))
-	peak = max(peak, v0, v1)
-	ramps := (2*peak*peak - v0*v0 - v1*v1) / (2 * a)
-	return (2*peak-v0-v1)/a + max(0, s.length-ramps)/peak
+	mean := (v0*v0 + v1*v1) / 2
+	if top := s.top * s.top; mean+a*s.length > top {
+		// It gets to its greatest speed and keeps it for a while.
+		return (2*s.top-v0-v1)/a + (s.length-(top-mean)/a)/s.top
+	}
+	return (2*math.Sqrt(mean+a*s.length) - v0 - v1) / a
 }
 
 // Seconds so far, standing still at the end.
