@@ -158,8 +158,12 @@ func seatOn(p geom.Path, c orb.Point, tol float64) orb.Point {
 		if !(det > 1e-9*m.curve[0]*m.curve[2]) {
 			break
 		}
-		c[0] -= (m.curve[2]*m.grad[0] - m.curve[1]*m.grad[1]) / det
-		c[1] -= (m.curve[0]*m.grad[1] - m.curve[1]*m.grad[0]) / det
+		r := (m.curve[2]*m.grad[0] - m.curve[1]*m.grad[1]) / det
+		h := (m.curve[0]*m.grad[1] - m.curve[1]*m.grad[0]) / det
+		if !(math.Hypot(r, h) <= 10*tol) {
+			break // what touches does not hold it
+		}
+		c[0], c[1] = c[0]-r, c[1]-h
 	}
 	return c
 }

@@ -130,8 +130,9 @@ func (p Pass) tip() Tip {
 		return Tip{Short: beyond(p.Profile(), p.Stock), Land: p.Stock - q[1]}
 	}
 	q, ok := lowest(line, p.Stock)
-	if !ok {
-		return Tip{Short: math.NaN(), Land: math.NaN()}
+	if !ok { // cut through, as high as the cutter reaches
+		_, hi := heights(p.Profile())
+		return Tip{Short: math.Max(0, hi)}
 	}
 	land := math.Max(0, p.Stock-q[0])
 	if q[1] > seam {

@@ -76,7 +76,7 @@ func leastGap(p geom.Path, s span) (c orb.Point, rms float64) {
 	long := prolong(p, hi-lo)
 	rms = math.Inf(1)
 	for _, g := range starts {
-		at, miss := settle(p, long, g.c, s.half)
+		at, miss := settle(p, long, g.c, s)
 		const same = 1e-7 // gaps that differ by less are both none
 		if miss < rms-same || miss < rms+same && lock(at) > lock(c) {
 			c, rms = at, miss
@@ -105,9 +105,15 @@ func meanLine(p geom.Path, h, half float64) (r, miss float64) {
 
 // settle moves c by damped Gauss-Newton steps to the least sum of squares of the
 // normal distances from the half-turned window to the profile.
-func settle(p, long geom.Path, c orb.Point, half func(h float64) float64) (orb.Point, float64) {
+// It stays where the edge covers the window.
+func settle(p, long geom.Path, c orb.Point, s span) (orb.Point, float64) {
+	const margin = 0.01 // a window of the whole edge must be free to move a little
 	look := func(c orb.Point) misfit {
-		w := p.Between(c[1]-half(c[1]), c[1]+half(c[1]))
+		if c[1] < s.from-margin || c[1] > s.to+margin {
+			return misfit{sum: math.Inf(1)}
+		}
+		half := s.half(c[1])
+		w := p.Between(c[1]-half, c[1]+half)
 		es := make([]geom.Edge, w.Edges())
 		for i := range es {
 			es[i] = w.Edge(i)
@@ -186,6 +192,9 @@ func misfitOf(es []geom.Edge, long geom.Path, c orb.Point) misfit {
 // prolong takes an upward path on along its end tangents by the given length.
 func prolong(p geom.Path, by float64) geom.Path {
 	n := p.Edges()
+	if n == 0 {
+		return p
+	}
 	a, b := p.Edge(0).Direction(0), p.Edge(n-1).Direction(1)
 	out := geom.Path{V: make([]geom.Vertex, 0, n+3)}
 	out.V = append(out.V, geom.V(p.Start()[0]-by*a[0], p.Start()[1]-by*a[1]))
