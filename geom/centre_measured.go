@@ -10,8 +10,16 @@ import (
 // This file answers where the centre of a path of many short lines lies.
 
 // measured tells whether the merged path is of so many lines that it must come
-// from measuring or from sampling: nobody draws a profile of more than 60 edges.
-func (p Path) measured() bool { return p.Edges() > 60 }
+// from measuring or from sampling: nobody draws a profile of more than 60 lines,
+// and nobody measures arcs.
+func (p Path) measured() bool {
+	for i := range p.Edges() {
+		if !p.Edge(i).Straight() {
+			return false
+		}
+	}
+	return p.Edges() > 60
+}
 
 // exactOfMany looks for an exact centre of a path of many edges, such as a sampled
 // curve: edges that occur seldom are paired with equal ones.

@@ -155,21 +155,24 @@ func TestCentreAfterDividingEdges(t *testing.T) {
 	}
 }
 
-// A comb of equal teeth has many centres; the middle one has the greatest overlap.
+// Equal teeth have many centres; the one nearest the middle has the greatest
+// overlap.
 func TestCentreOfTeeth(t *testing.T) {
 	var p Path
 	for k := range 5 {
 		y := 4 * float64(k)
-		p.V = append(p.V, V(10, y), V(18, y+2))
-		p.V = append(p.V, V(18, y+2.5), V(10, y+3.5))
+		p.V = append(p.V, V(10, y), V(18, y+2), V(18, y+2.5), V(10, y+3.5))
 	}
 	p.V = append(p.V, V(10, 20))
-	s, err := Centre(p.Merge())
-	if err != nil { // teeth pointing one way only are mirror-, not point-symmetric
-		require.ErrorContains(t, err, "no centre")
-	}
+	s, err := Centre(p)
+	require.NoError(t, err)
+	require.InDelta(t, 14, s.Centre.X(), 1e-9)
+	require.InDelta(t, 1, math.Abs(s.Centre.Y()-10), 1e-9) // 9 and 11 are alike
+	require.InDelta(t, 9, s.Overlap, 1e-9)
+	require.InDelta(t, 0, s.Residual, 3e-9)
+
 	var q Path
-	for k := range 6 { // steps up and in: point-symmetric
+	for k := range 6 { // steps up and in
 		q.V = append(q.V, V(30-3*float64(k), 4*float64(k)), V(30-3*float64(k), 4*float64(k)+3))
 	}
 	s, err = Centre(q)
@@ -347,4 +350,24 @@ func TestCentreOfOtherMeasurements(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Many rounded teeth, drawn: more edges than anybody measures, with arcs.
+func TestCentreOfManyArcs(t *testing.T) {
+	var half []Vertex
+	x := 40.0
+	for i := range 20 {
+		y := 3 * float64(i)
+		half = append(half, B(x, y, 0.2), V(x-0.5, y+1.3), B(x-1.1, y+1.8, -0.15))
+		x -= 1.5
+	}
+	half = append(half, V(x, 60))
+	c := orb.Point{x - 1, 61}
+	p := symmetric(c, half...)
+	require.Greater(t, p.Merge().Edges(), 100)
+	s, err := Centre(p)
+	require.NoError(t, err)
+	require.InDelta(t, 0, dist(c, s.Centre), 1e-9)
+	require.InDelta(t, 0, s.Residual, 3e-9)
+	require.InDelta(t, 61, s.Overlap, 1e-9)
 }

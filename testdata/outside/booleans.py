@@ -38,6 +38,10 @@ for line in sys.stdin:
     ):
         got = area_of(case[name])
         off = got.symmetric_difference(want).area
+        if off > slack:
+            # On edges that differ in the last digit GEOS may give both shapes for
+            # their difference; a hair's breadth round one of them avoids that.
+            off = got.difference(want.buffer(1e-7)).area + want.difference(got.buffer(1e-7)).area
         exact = abs(case["areas"][name] - want.area)
         if off > slack or exact > slack:
             print(f"{case['name']} {name}: differs from GEOS over {off:.3g} mm², area off by {exact:.3g}, allowed {slack:.3g}")
