@@ -35,8 +35,8 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 		part.Rules = House()
 	}
 	h := &holder{moves: ms, mill: mill, part: &part}
-	if !(mill >= 0) || bad(mill) {
-		h.findPart("mill diameter %g; want 0 mm or more", mill)
+	if !(mill >= 0 && mill <= widest) {
+		h.findPart("mill diameter %g; want 0 to %g mm", mill, widest)
 		return h.rep
 	}
 	h.survey()
@@ -61,6 +61,9 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 	h.finish()
 	return h.rep
 }
+
+// widest is the greatest diameter in mm that is taken for a mill's.
+const widest = 500.0
 
 // survey parts the moves into stretches and keeps those in the sheet.
 func (h *holder) survey() {
@@ -97,12 +100,8 @@ func (h *holder) survey() {
 			if s.low() >= p.Top-1e-6 {
 				continue
 			}
-			if s.fuzz == 0 {
-				if o, ok := s.below(p.Top); ok {
-					h.cuts = append(h.cuts, o)
-				}
-			} else {
-				h.cuts = append(h.cuts, *s)
+			if o, ok := s.below(p.Top + s.fuzz); ok {
+				h.cuts = append(h.cuts, o)
 			}
 			deepest = min(deepest, s.low())
 		}
@@ -177,7 +176,7 @@ func (h *holder) gouges(s *solid, mark []bool) {
 		}
 		h.met[n] = b.probe(&c.curve)
 		m := &h.met[n]
-		m.deep += c.fuzz
+		m.deep += c.wide
 		g := r + m.deep
 		if g > worst {
 			worst, at = g, n

@@ -17,7 +17,8 @@ type stretch struct {
 	move   int32   // index of the move
 	rapid  bool
 	live   bool    // the spindle turns the cutting way
-	fuzz   float64 // mm: how far way and height may be off, for arcs that stand upright
+	fuzz   float64 // mm: how far the height may be off between the ends, for arcs that stand upright
+	wide   float64 // mm: how far the way may be off
 }
 
 // flat is the sweep in radians that one stretch of an arc may have. A full
@@ -143,6 +144,9 @@ func uprightArc(dst []stretch, m *gcode.Move, s stretch) []stretch {
 			o.curve = line(xy(p), xy(c))
 			o.z0, o.z1 = p[2], c[2]
 			o.fuzz = max(r0, r1) * d * turn * d * turn / 8
+			if m.From[w] != m.To[w] {
+				o.wide = o.fuzz
+			}
 			dst = append(dst, o)
 			p = c
 		}
@@ -178,5 +182,6 @@ func (s *stretch) below(z float64) (stretch, bool) {
 	return o, true
 }
 
-// low is the stretch's deepest height.
-func (s *stretch) low() float64 { return min(s.z0, s.z1) - s.fuzz }
+// low is the stretch's deepest height: that of an end, since upright arcs are
+// parted where they turn.
+func (s *stretch) low() float64 { return min(s.z0, s.z1) }

@@ -3,7 +3,8 @@ WALL and DRILL layers of a drawing, with GEOS.
 
 stdin: JSON {"moves": [{"kind", "from", "to", "centre", "turns", "rpm"}...],
 "mill", "top", "thick", "skin", "dxf", "limit", "width", "height"}, lengths in mm, kind 0
-rapid, 1 line, 2 arc in XY. stdout: JSON with gouge, leftover, tabs [{"length",
+rapid, 1 line, 2 arc in XY; without "dxf" the part is {"wall": [[[x, y, bulge]...]...],
+"drill": [[x, y, radius]...]}. stdout: JSON with gouge, leftover, tabs [{"length",
 "seat"}], deepest, low_rapid, outside, off, through.
 
 Each move is swept by itself, a line as a capsule and an arc as an annular sector
@@ -85,10 +86,9 @@ def dense(ring, step):
             yield (a[0] + (b[0] - a[0]) * k / n, a[1] + (b[1] - a[1]) * k / n)
 
 
-def main():
-    q = json.load(sys.stdin)
-    r, top, bottom = q["mill"] / 2, q["top"], q["top"] - q["thick"]
-    msp = ezdxf.readfile(q["dxf"]).modelspace()
+def drawn(path):
+    """Walls, seats and bores of a drawing."""
+    msp = ezdxf.readfile(path).modelspace()
     rings, seats = [], []
     for e in msp.query("LWPOLYLINE"):
         pts = [(p[0], p[1], p[2]) for p in e.get_points("xyb")]
@@ -100,6 +100,16 @@ def main():
         if e.dxf.layer == "SEAT":
             seats.append(LineString([e.dxf.start.vec2, e.dxf.end.vec2]))
     bores = [(e.dxf.center.x, e.dxf.center.y, e.dxf.radius) for e in msp.query("CIRCLE") if e.dxf.layer == "DRILL"]
+    return rings, seats, bores
+
+
+def main():
+    q = json.load(sys.stdin)
+    r, top, bottom = q["mill"] / 2, q["top"], q["top"] - q["thick"]
+    if "dxf" in q:
+        rings, seats, bores = drawn(q["dxf"])
+    else:
+        rings, seats, bores = [bulge_points(w, True) for w in q["wall"]], [], q["drill"]
     polys = sorted((Polygon(x) for x in rings), key=lambda p: -p.area)
     part = polys[0]
     for p in polys[1:]:
