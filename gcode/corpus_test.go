@@ -112,7 +112,7 @@ func TestBadPrograms(t *testing.T) {
 		Expression, BadSlash, LineNumber, Repeated, GroupConflict, ManyM, PercentOpen, PercentPlace, NoEnd, BadCode,
 		NoMotion, UnusedWord, MissingWord, BadValue, AxisConflict, NoFeed, SpindleOff, SpindleZero, InverseFeed,
 		ArcNoOffset, ArcRadii, ArcNoEnd, ArcRadius, ArcBothForms, ArcWrongPlane, ArcZero, ArcNoAxis, ReferencePos,
-		MachinePos, WorkOffset, LostPos, RapidBelow, RapidDown, DialectLine, DialectDigits, DialectCode,
+		MachinePos, WorkOffset, FarAway, LostPos, RapidBelow, RapidDown, DialectLine, DialectDigits, DialectCode,
 		DialectRealTime, DialectPercent, DialectSemicolon, OtherAxis, NotFollowed} {
 		require.True(t, codes[c], "no program shows %s", c)
 	}

@@ -46,7 +46,10 @@ func FuzzParse(f *testing.F) {
 		for _, name := range Dialects() {
 			d, err := DialectNamed(name)
 			require.NoError(t, err)
-			_, more := p.Check(d, Setup{}, nil)
+			s, more := p.Check(d, Setup{}, func(m *Move) {
+				require.True(t, finite(m.From[0]+m.From[1]+m.From[2]+m.To[0]+m.To[1]+m.To[2]+m.Centre[0]+m.Centre[1]+m.Feed+m.RPM))
+			})
+			require.True(t, finite(s.Cut+s.Rapid+s.Seconds+s.Lo[0]+s.Hi[0]+s.Lo[1]+s.Hi[1]+s.Lo[2]+s.Hi[2]))
 			found = append(found, more...)
 		}
 		for _, x := range found {

@@ -192,11 +192,34 @@ func (m *machine) send(to [3]float64) {
 	if to == m.at && mv.Op <= Line {
 		return
 	}
+	if !(math.Abs(to[0]) <= farAway && math.Abs(to[1]) <= farAway && math.Abs(to[2]) <= farAway) {
+		m.tooFar(to)
+		return
+	}
 	mv.From, mv.To = m.at, to
 	mv.RPM = m.turning * m.speed
 	m.moved = true
 	m.each(mv)
 	m.at = to
+}
+
+// farAway is the greatest coordinate in mm that is followed: a kilometre. Up to
+// there float64 keeps 1e-9 mm.
+const farAway = 1e6
+
+// mostValue is the greatest feed, speed and time that is taken for one.
+const mostValue = 1e9
+
+// tooFar tells of a move that no machine makes and leaves it out.
+func (m *machine) tooFar(to [3]float64) {
+	for k := range 3 {
+		if !(math.Abs(to[k]) <= farAway) {
+			m.add(m.motionAt(), FarAway, fmt.Sprintf("%c is %.4g mm; no machine goes there", 'X'+k, to[k]))
+			m.lose(bitX << k)
+			m.told = true
+			return
+		}
+	}
 }
 
 // feedReady tells whether a feed move may go, and says so if not: once until the
@@ -224,8 +247,8 @@ func (m *machine) setFeed(unit float64) {
 	m.used |= bitF
 	f := m.v['F'-'A']
 	m.noFeed = false
-	if !(f >= 0) {
-		m.add(m.wordAt(bitF), BadValue, fmt.Sprintf("F%s; want a feed above 0", short(f)))
+	if !(f >= 0 && f <= mostValue) {
+		m.add(m.wordAt(bitF), BadValue, fmt.Sprintf("F%s; want a feed above 0 that a machine has", short(f)))
 		m.feed, m.noFeed = 0, true
 		return
 	}

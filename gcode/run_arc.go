@@ -111,6 +111,10 @@ func (m *machine) lineTo(to [3]float64) {
 func (m *machine) offsetCentre(c, from, to orb.Point) bool {
 	r0 := math.Sqrt((from[0]-c[0])*(from[0]-c[0]) + (from[1]-c[1])*(from[1]-c[1]))
 	r1 := math.Sqrt((to[0]-c[0])*(to[0]-c[0]) + (to[1]-c[1])*(to[1]-c[1]))
+	if !(r0 <= 1e9 && r1 <= 1e9) {
+		m.add(m.wordAt(bitI|bitJ|bitK), FarAway, "the arc's centre is more than a thousand kilometres away")
+		return false
+	}
 	if r0 < 1e-9 || r1 < 1e-9 {
 		m.add(m.wordAt(bitI|bitJ|bitK), ArcZero, "an arc of radius 0")
 		return false
@@ -130,6 +134,9 @@ func (m *machine) radiusCentre(from, to orb.Point, r float64) (orb.Point, bool) 
 	dx, dy := to[0]-from[0], to[1]-from[1]
 	chord := math.Hypot(dx, dy)
 	switch {
+	case !(math.Abs(r) <= 1e9) || chord > 2*farAway:
+		m.add(m.wordAt(bitR), FarAway, fmt.Sprintf("an arc of radius %.4g mm", r))
+		return orb.Point{}, false
 	case math.Abs(r) < 1e-9:
 		m.add(m.wordAt(bitR), ArcZero, "an arc of radius 0")
 		return orb.Point{}, false

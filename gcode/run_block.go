@@ -49,10 +49,10 @@ func (m *machine) fullBlock(words []Word, gset, mset uint32, motion uint16) bool
 	}
 	if m.mask&bitS != 0 {
 		m.used |= bitS
-		if s := m.v['S'-'A']; s >= 0 {
+		if s := m.v['S'-'A']; s >= 0 && s <= mostValue {
 			m.speed = s
 		} else {
-			m.add(m.wordAt(bitS), BadValue, fmt.Sprintf("S%s; want 0 or more", short(s)))
+			m.add(m.wordAt(bitS), BadValue, fmt.Sprintf("S%s; want 0 or more, that a spindle has", short(s)))
 		}
 	}
 	if m.mask&bitT != 0 {
@@ -174,8 +174,8 @@ func (m *machine) dwell() {
 	case m.mask&bitP == 0:
 		m.add(m.codeAt(40), MissingWord, "G4 without P; want the seconds to wait")
 		return
-	case !(p >= 0):
-		m.add(m.wordAt(bitP), BadValue, fmt.Sprintf("G4 P%s; want 0 s or more", short(p)))
+	case !(p >= 0 && p <= mostValue):
+		m.add(m.wordAt(bitP), BadValue, fmt.Sprintf("G4 P%s; want 0 s or more, within a life", short(p)))
 		return
 	}
 	m.wait(p)

@@ -80,7 +80,7 @@ func (m *machine) runCycle(explicit bool) {
 	switch code {
 	case 820, 860, 890:
 		ok = take(bitP, &c.p, 1) && ok
-		if ok && !(c.p >= 0) {
+		if ok && !(c.p >= 0 && c.p <= mostValue) {
 			m.add(m.wordAt(bitP), BadValue, fmt.Sprintf("%s P%s; want 0 s or more", name, short(c.p)))
 			ok = false
 		}
