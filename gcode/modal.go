@@ -37,7 +37,8 @@ var groupOf = groupTable(map[int][]int{
 	gArcDistance:  {911},
 })
 
-// Modal groups of M words. M7 and M8 may stand together (N table 4).
+// Modal groups of M words. M7 and M8 may both be in force, but not be said on one
+// line (N table 4).
 const (
 	mStop = iota + 1
 	mTool
@@ -50,7 +51,7 @@ var groupOfM = groupTable(map[int][]int{
 	mStop:     {0, 10, 20, 300, 600},
 	mTool:     {60},
 	mSpindle:  {30, 40, 50},
-	mCoolant:  {90},
+	mCoolant:  {70, 80, 90},
 	mOverride: {480, 490},
 })
 

@@ -5,8 +5,10 @@ package gcode
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -252,6 +254,50 @@ func TestOutsideRandomPrograms(t *testing.T) {
 					require.Fail(t, "differs", "seed %d, see %s: %s", seed, file, diff)
 				}
 			}
+		})
+	}
+}
+
+// What the interpreter refuses is never silent here: random programs with random
+// slips of the keyboard.
+func TestOutsideRefusals(t *testing.T) {
+	programs := 1000
+	if testing.Short() {
+		programs = 150
+	}
+	const keys = "GMXYZIJKRFSPNTHLQgx0123456789.-+ ()/%#[]\t"
+	for k := range 2 {
+		t.Run(fmt.Sprint("part", k), func(t *testing.T) {
+			t.Parallel()
+			refusals := 0
+			for seed := k; seed < programs; seed += 2 {
+				r := rand.New(rand.NewPCG(uint64(seed), 9))
+				text := []byte(oddProgram(uint64(seed), 12))
+				for range 1 + r.IntN(2) {
+					i := r.IntN(len(text))
+					switch r.IntN(3) {
+					case 0:
+						text[i] = keys[r.IntN(len(keys))]
+					case 1:
+						text = append(text[:i], text[i+1:]...)
+					case 2:
+						text = append(text[:i], append([]byte{keys[r.IntN(len(keys))]}, text[i:]...)...)
+					}
+				}
+				_, refused := outside.RS274(t, text, outside.Options{RadiusTolerance: "0.0021"})
+				if refused == "" || strings.Contains(refused, "tool table") {
+					continue // a number of a tool is the machine's affair
+				}
+				refusals++
+				_, found := run(t, RS274NGC(), string(text))
+				if len(found) == 0 {
+					file := filepath.Join(os.TempDir(), fmt.Sprintf("slip%d.ngc", seed))
+					_ = os.WriteFile(file, text, 0o600)
+					t.Errorf("seed %d, see %s: no finding, and refused there: %s", seed, file, refused)
+				}
+			}
+			t.Logf("%d refusals", refusals)
+			require.NotZero(t, refusals)
 		})
 	}
 }

@@ -54,9 +54,6 @@ func (m *machine) block(i uint32) bool {
 		case 'M':
 			if w.code < 1000 && m.knowsM[w.code] {
 				mset |= 1 << groupOfM[w.code]
-				if groupOfM[w.code] == 0 {
-					mset |= 1 << mCoolant // M7, M8: nothing to do
-				}
 			} else {
 				m.unknown(w)
 			}
