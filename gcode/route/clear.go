@@ -19,7 +19,7 @@ func separate(jobs []Job, ls []*levels, t *Tool) error {
 				continue
 			}
 			for _, l := range lanes {
-				if at, d, ok := clears(l, jobs[k].Wall, rho); !ok {
+				if at, d, ok := clears(l, jobs[k].Wall.Bound(), ls[k].wallIndex, rho); !ok {
 					return fmt.Errorf("route: %s and %s are too near: at X %.3f Y %.3f the mill's centre comes within %.3f mm of the wall, %.3f is wanted",
 						jobs[i].title(i), jobs[k].title(k), at[0], at[1], d, rho)
 				}
@@ -29,11 +29,20 @@ func separate(jobs []Job, ls []*levels, t *Tool) error {
 	return nil
 }
 
+// outside is the distance from a plate's wall to q, negative in the plate.
+func outside(wall *geom.Index, q orb.Point) float64 {
+	d := wall.Nearest(q).Dist
+	if wall.Winding(q) != 0 {
+		return -d
+	}
+	return d
+}
+
 // clears tells whether every point of p is outside the wall by need mm or more,
 // give or take geom.Tol; if not, where it is not and what it is there. Along an
 // edge the distance changes by no more than the way.
-func clears(p geom.Path, wall geom.Region, need float64) (orb.Point, float64, bool) {
-	if !p.Bound().Pad(need + geom.Tol).Intersects(wall.Bound()) {
+func clears(p geom.Path, box orb.Bound, wall *geom.Index, need float64) (orb.Point, float64, bool) {
+	if !p.Bound().Pad(need + geom.Tol).Intersects(box) {
 		return orb.Point{}, 0, true
 	}
 	for i := range p.Edges() {
@@ -44,9 +53,9 @@ func clears(p geom.Path, wall geom.Region, need float64) (orb.Point, float64, bo
 	return orb.Point{}, 0, true
 }
 
-func edgeClears(e geom.Edge, wall geom.Region, need float64) (orb.Point, float64, bool) {
+func edgeClears(e geom.Edge, wall *geom.Index, need float64) (orb.Point, float64, bool) {
 	m := e.At(0.5)
-	d, l := wall.SignedDist(m), e.Length()
+	d, l := outside(wall, m), e.Length()
 	switch {
 	case d < need-geom.Tol:
 		return m, d, false

@@ -13,7 +13,7 @@ type contour struct {
 	job     int
 	title   string
 	loop    geom.Path // closed, travelled in the finishing direction
-	length  float64   // of the loop
+	ring    *ring     // the same
 	outline bool      // runs round a plate, not inside it
 	depth   int       // how many other contours it lies in
 	roots   []*root
@@ -21,6 +21,7 @@ type contour struct {
 	hops    []hop    // along the loop, in order
 	levels  *levels
 	rough   *rough
+	seats   *geom.Index
 }
 
 // A bridge is a tab as the finishing pass meets it.
@@ -35,13 +36,13 @@ type bridge struct {
 func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
 	var out []*contour
 	for _, l := range v.exact {
-		out = append(out, &contour{job: i, title: title, loop: l, length: l.Length(), outline: !inward(l, climb) && math.Abs(l.Area()) > 1e-3, levels: v, rough: r})
+		out = append(out, &contour{job: i, title: title, loop: l, ring: newRing(l), outline: !inward(l, climb) && math.Abs(l.Area()) > 1e-3, levels: v, rough: r})
 	}
 	for _, k := range r.roots {
 		serves := map[int]bool{}
-		k.besides(v.exact, serves)
+		k.besides(v.exactIndex, serves)
 		for _, w := range k.wide {
-			(&track{run: opened(w)}).besides(v.exact, serves)
+			(&track{run: opened(w)}).besides(v.exactIndex, serves)
 		}
 		for n, c := range out {
 			if serves[n] {
@@ -54,11 +55,11 @@ func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
 
 // besides notes which of the loops are nearest to the track's vertices and to the
 // middles of its edges, and to those of its kids.
-func (t *track) besides(loops []geom.Path, found map[int]bool) {
+func (t *track) besides(loops *geom.Index, found map[int]bool) {
 	for i := range t.run.Edges() {
 		e := t.run.Edge(i)
-		found[geom.Nearest(loops, e.A).Path] = true
-		found[geom.Nearest(loops, e.At(0.5)).Path] = true
+		found[loops.Nearest(e.A).Path] = true
+		found[loops.Nearest(e.At(0.5)).Path] = true
 	}
 	for _, k := range t.kids {
 		k.t.besides(loops, found)

@@ -15,7 +15,7 @@ func (p *pen) finish(c *contour, l lead, bottom float64, climb bool) {
 	if p.tool.Spring {
 		laps = 2
 	}
-	p.exact(c, l.s, l.s+laps*c.length+l.over, bottom, climb)
+	p.exact(c, l.s, l.s+laps*c.ring.length+l.over, bottom, climb)
 	if l.out.Length() > tiny {
 		p.edge(l.out, bottom)
 	}
@@ -25,7 +25,7 @@ func (p *pen) finish(c *contour, l lead, bottom float64, climb bool) {
 // exact follows the contour's loop from s0 to s1 mm along it: over tabs at their
 // height, and off the wall before seats.
 func (p *pen) exact(c *contour, s0, s1, bottom float64, climb bool) {
-	run, total := opened(c.loop), c.length
+	run, total := opened(c.loop), c.ring.length
 	hopped := false // at s0
 	for s0 < s1 {
 		stop := s1
@@ -63,9 +63,9 @@ func (p *pen) exact(c *contour, s0, s1, bottom float64, climb bool) {
 func (p *pen) overTab(c *contour, run geom.Path, s0, s1, aside, bottom float64, climb bool) {
 	p.sink(p.tool.TabHeight)
 	p.along(run, s0, s1)
-	at := c.loop.AtLength(wrap(s1, c.length))
+	_, u := c.ring.at(s1)
 	q := p.at
-	p.lineTo(plus(q, outward(c.loop.Edge(at.Edge).Direction(at.T), climb), aside))
+	p.lineTo(plus(q, outward(u, climb), aside))
 	p.sink(bottom)
 	p.lineTo(q)
 }

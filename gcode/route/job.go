@@ -44,7 +44,7 @@ type Tool struct {
 	Through   float64 // mm into the spoilboard, at most 0.5
 	RampAngle float64 // degrees, steepest way into uncut sheet, at most 5
 	ZeroTop   bool    // Z zero on the sheet's top, else on the spoilboard
-	KerfExtra float64 // mm, how much wider than the mill the roughed kerf is
+	KerfExtra float64 // mm, how much wider than the mill the roughed kerf is; no more than the mill's radius is used
 
 	Hold      string  // Tabs, Screws or Skin
 	Tabs      int     // per plate, at least 2
@@ -121,7 +121,7 @@ func (t *Tool) check(thick float64) error {
 		{"safe height", t.SafeZ, above, 1000, false, "mm above the sheet"},
 		{"cut into the spoilboard", t.Through, 0, maxThrough, false, "mm"},
 		{"ramp angle", t.RampAngle, 0.1, maxRamp, false, "degrees"},
-		{"kerf extra", t.KerfExtra, 0, t.Diameter, false, "mm"},
+		{"kerf extra", t.KerfExtra, 0, 5, false, "mm"},
 		{"overtravel", t.Overtravel, 0, 10, false, "mm"},
 		{"sheet thickness", thick, 0, 100, true, "mm"},
 	} {

@@ -27,6 +27,7 @@ const clearance = 0.5 // mm between a lead's stretch of wall and a seat, at leas
 func (c *contour) leadFor(j *Job, t *Tool) (lead, error) {
 	rho := t.Diameter / 2
 	a := j.Allowance
+	c.seats = geom.NewIndex(j.Keep...)
 	type place struct {
 		s, free  float64
 		straight bool
@@ -40,7 +41,7 @@ func (c *contour) leadFor(j *Job, t *Tool) (lead, error) {
 		for _, f := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
 			free := 3 * t.Diameter
 			if len(j.Keep) > 0 {
-				free = math.Min(free, geom.Nearest(j.Keep, e.At(f)).Dist-rho)
+				free = math.Min(free, c.seats.Nearest(e.At(f)).Dist-rho)
 			}
 			if free > clearance {
 				places = append(places, place{s + f*l, free, e.Straight(), l})
@@ -58,6 +59,7 @@ func (c *contour) leadFor(j *Job, t *Tool) (lead, error) {
 		}
 		return p.long > q.long
 	})
+	places = places[:min(len(places), 1000)]
 	for _, from := range c.rough.starts(a, t) {
 		for _, p := range places {
 			for _, over := range []float64{math.Max(rho, t.Overtravel), rho, 0.5} {
@@ -102,11 +104,10 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 	if h == 0 && r > 0 || r > 0 && h > r*1.0000001 {
 		return lead{}, false
 	}
-	total := c.length
+	total := c.ring.length
 	at := func(s float64) (q, u, n orb.Point) {
-		p := c.loop.AtLength(wrap(s, total))
-		u = c.loop.Edge(p.Edge).Direction(p.T)
-		return c.loop.Point(p), u, outward(u, j.Climb)
+		q, u = c.ring.at(s)
+		return q, u, outward(u, j.Climb)
 	}
 	run, bulge := 0.0, 0.0
 	if r > 0 {
@@ -123,7 +124,7 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 		n := int(math.Ceil((over+2*run)/0.5)) + 1
 		for k := 0; k <= n; k++ {
 			q, _, _ := at(s - run + (over+2*run)*float64(k)/float64(n))
-			if geom.Nearest(j.Keep, q).Dist < t.Diameter/2+clearance {
+			if c.seats.Closer(q, t.Diameter/2+clearance) {
 				return lead{}, false
 			}
 		}
@@ -135,7 +136,7 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 	l.out = geom.Edge{A: e, B: plus(plus(e, eu, run), en, h), Bulge: bulge}
 	for _, way := range []geom.Edge{l.in, l.out} {
 		for k := 0; k <= 8; k++ {
-			if geom.Nearest(c.levels.wall, way.At(float64(k)/8)).Dist < t.Diameter/2-1e-9 {
+			if c.levels.wallIndex.Closer(way.At(float64(k)/8), t.Diameter/2-1e-9) {
 				return lead{}, false
 			}
 		}
@@ -148,7 +149,7 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 
 // tabWithin tells whether a tab lies between two places of the loop.
 func (c *contour) tabWithin(lo, hi float64) bool {
-	total := c.length
+	total := c.ring.length
 	for _, g := range c.tabs {
 		if ahead(wrap(g.s0, total), lo, total) < hi || ahead(wrap(g.s1, total), lo, total) < hi ||
 			ahead(wrap(lo, total), g.s0, total) < g.s1 {
@@ -164,7 +165,7 @@ func (c *contour) inKerf(q, u orb.Point, t *Tool) bool {
 	for _, d := range []float64{0, -0.5, 0.5} {
 		x := plus(q, u, d)
 		_, n := c.rough.nearestRoot(x)
-		if n.Dist+geom.Nearest(c.levels.wide, x).Dist > t.KerfExtra+0.02 {
+		if n.Dist+c.levels.wideIndex.Nearest(x).Dist > t.KerfExtra+0.02 {
 			return false
 		}
 	}
@@ -174,7 +175,7 @@ func (c *contour) inKerf(q, u orb.Point, t *Tool) bool {
 // onTrack tells whether a roughing track that leaves h on the wall runs through q.
 func (r *rough) onTrack(q orb.Point, h float64) bool {
 	for _, k := range r.all {
-		if math.Abs(k.left-h) < tiny && k.run.Nearest(q).Dist < 1e-8 {
+		if math.Abs(k.left-h) < tiny && k.near(q).Dist < 1e-8 {
 			return true
 		}
 	}

@@ -18,6 +18,8 @@ type levels struct {
 	wide  []geom.Path // the widened kerf's far lane
 	slugs []geom.Path // edges of what stands free inside a wall after roughing
 	solid []geom.Path // the same one radius further in: what clearing the edge of a slug leaves
+
+	wallIndex, exactIndex, wideIndex *geom.Index
 }
 
 type rung struct {
@@ -81,6 +83,7 @@ func stepAll(j *Job, title string, t *Tool) (*levels, error) {
 	if first != nil {
 		return nil, first
 	}
+	v.wallIndex, v.exactIndex, v.wideIndex = geom.NewIndex(v.wall...), geom.NewIndex(v.exact...), geom.NewIndex(v.wide...)
 	if err := v.reaches(title, rho); err != nil {
 		return nil, err
 	}
@@ -117,7 +120,7 @@ func (v *levels) reaches(title string, rho float64) error {
 	}
 	// The farthest corner left by the mill shows at a vertex or half-way.
 	short := func(q orb.Point) error {
-		if d := geom.Nearest(v.exact, q).Dist; d > rho+1e-3 {
+		if d := v.exactIndex.Nearest(q).Dist; d > rho+1e-3 {
 			return fmt.Errorf("route: %s: a %.3f mill cannot reach the wall at X %.3f Y %.3f; it stays %.3f away", title, 2*rho, q[0], q[1], d-rho)
 		}
 		return nil

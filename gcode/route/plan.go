@@ -17,6 +17,7 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 	if err := checkAll(jobs, &t); err != nil {
 		return nil, err
 	}
+	t.KerfExtra = math.Min(t.KerfExtra, t.Diameter/2)
 	holes, err := bores(jobs, &t)
 	if err != nil {
 		return nil, err
@@ -49,7 +50,10 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 	b.chips()
 	out := p.program()
 	out.Tabs, out.Hints = b.tabs, b.hints
-	return out, b.onSheet(out)
+	if err := b.onSheet(out); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 // A bench is what is known of the sheet before a move is made.
@@ -85,7 +89,7 @@ func (b *bench) survey() error {
 			b.hint("%s: the piece cut out near X %.3f Y %.3f comes loose", j.title(i), q[0], q[1])
 		}
 		if t.Hold == Tabs {
-			if err := b.hold(i, ls[i], r, cs); err != nil {
+			if err := b.hold(i, ls, r, cs); err != nil {
 				return err
 			}
 		}
@@ -95,12 +99,12 @@ func (b *bench) survey() error {
 }
 
 // hold places the tabs of one job.
-func (b *bench) hold(i int, v *levels, r *rough, cs []*contour) error {
+func (b *bench) hold(i int, ls []*levels, r *rough, cs []*contour) error {
 	j, t := &b.jobs[i], b.tool
-	h := holder{tool: t, job: j, title: j.title(i), levels: v, wall: geom.NewIndex(v.wall...), rough: r, contours: cs, kerf: t.Diameter + j.Allowance + t.KerfExtra}
+	h := holder{tool: t, job: j, title: j.title(i), levels: ls[i], rough: r, contours: cs, kerf: t.Diameter + j.Allowance + t.KerfExtra}
 	for k := range b.jobs {
 		if k != i {
-			h.others = append(h.others, b.jobs[k].Wall)
+			h.others = append(h.others, ls[k].wallIndex)
 		}
 	}
 	sites, err := h.place()
@@ -137,8 +141,7 @@ func (b *bench) cut(p *pen, c *contour) error {
 		if err := k.rampable(p, c.title); err != nil {
 			return err
 		}
-		n := k.run.Nearest(l.down)
-		k.start = k.run.LengthTo(geom.Place{Edge: n.Edge, T: n.T})
+		k.start = k.place(k.near(l.down))
 		p.note(c.title + ": rough " + what)
 		p.rough(k, bottom)
 		p.lift()

@@ -54,8 +54,7 @@ func (p *pen) loop(k *root, top, bottom float64) {
 // farLane is a far lane's loop as a kid of the root.
 func (k *root) farLane(i int) kid {
 	w := k.wide[i]
-	n := k.run.Nearest(w.V[0].Point)
-	return kid{k.run.LengthTo(geom.Place{Edge: n.Edge, T: n.T}), &track{run: opened(w), loop: true}}
+	return kid{k.place(k.near(w.V[0].Point)), &track{run: opened(w), loop: true}}
 }
 
 func sortKids(ks []kid) {
@@ -130,10 +129,12 @@ func (k *root) stretches() []stretch {
 	return out
 }
 
-// ahead is s plus as many whole lengths l as bring it to from or beyond.
+// ahead is s plus as many whole lengths l as bring it to from or just beyond.
 func ahead(s, from, l float64) float64 {
-	for s < from {
-		s += l
+	if s < from && l > 0 {
+		if s += l * math.Ceil((from-s)/l); s < from {
+			s += l
+		}
 	}
 	return s
 }

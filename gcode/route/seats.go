@@ -38,7 +38,7 @@ func (c *contour) approach(j *Job, t *Tool) (missed []orb.Point) {
 		}
 		for _, d := range []float64{before, before / 4} {
 			var h hop
-			if h, ok = c.hopAt(wrap(s-d, c.length), j, t); ok {
+			if h, ok = c.hopAt(wrap(s-d, c.ring.length), j, t); ok {
 				c.hops = append(c.hops, h)
 				break
 			}
@@ -59,23 +59,23 @@ func (c *contour) seatStart(k geom.Path, j *Job, rho float64) (s float64, n orb.
 	}
 	mid := k.AtLength(k.Length() / 2)
 	u := k.Edge(mid.Edge).Direction(mid.T)
-	w := geom.Nearest(c.levels.wall, k.Point(mid))
+	w := c.levels.wallIndex.Nearest(k.Point(mid))
 	v := c.levels.wall[w.Path].Edge(w.Edge).Direction(w.T)
 	if u[0]*v[0]+u[1]*v[1] < 0 {
 		k = k.Reverse()
 	}
 	e := k.Edge(0)
 	n = outward(e.Direction(0), j.Climb)
-	at := c.loop.Nearest(plus(e.A, n, rho))
-	return c.loop.LengthTo(geom.Place{Edge: at.Edge, T: at.T}), n, at.Dist < 1e-3
+	s, ok = c.ring.passes(plus(e.A, n, rho), 1e-3)
+	return s, n, ok
 }
 
 // comesInward tells whether the last motion along n before s, if it was more than
 // slight, was towards the plate.
 func (c *contour) comesInward(s float64, n orb.Point) bool {
-	q := c.loop.Point(c.loop.AtLength(wrap(s, c.length)))
-	for d := 0.02; d < c.length; d += 0.02 {
-		p := c.loop.Point(c.loop.AtLength(wrap(s-d, c.length)))
+	q, _ := c.ring.at(s)
+	for d := 0.02; d < c.ring.length; d += 0.02 {
+		p, _ := c.ring.at(s - d)
 		if y := (p[0]-q[0])*n[0] + (p[1]-q[1])*n[1]; math.Abs(y) > slight {
 			return y > 0
 		}
@@ -86,9 +86,7 @@ func (c *contour) comesInward(s float64, n orb.Point) bool {
 // hopAt builds the hop at s: as far off the wall as the roughed kerf and the
 // overtravel allow.
 func (c *contour) hopAt(s float64, j *Job, t *Tool) (hop, bool) {
-	at := c.loop.AtLength(s)
-	q := c.loop.Point(at)
-	u := c.loop.Edge(at.Edge).Direction(at.T)
+	q, u := c.ring.at(s)
 	n := outward(u, j.Climb)
 	bulge := math.Tan(math.Pi / 8)
 	if !j.Climb {
@@ -107,9 +105,14 @@ func (c *contour) hopAt(s float64, j *Job, t *Tool) (hop, bool) {
 		}
 		off := plus(q, n, rise)
 		in := plus(off, u, -rise)
-		h := hop{s, []geom.Edge{{A: q, B: off}, {A: off, B: in}, {A: in, B: q, Bulge: bulge}}}
-		if h.clear(c, t.Diameter/2) && c.roughedAt(off, t, between) && c.roughedAt(in, t, between) {
-			return h, true
+		for _, way := range [][]geom.Edge{
+			{{A: q, B: off}, {A: off, B: in}, {A: in, B: q, Bulge: bulge}},
+			{{A: q, B: off}, {A: off, B: q}}, // in a relief there is no room for the arc
+		} {
+			h := hop{s, way}
+			if h.clear(c, t.Diameter/2) && c.roughedAt(off, t, between) && c.roughedAt(way[len(way)-1].A, t, between) {
+				return h, true
+			}
 		}
 	}
 	return hop{}, false
@@ -117,7 +120,7 @@ func (c *contour) hopAt(s float64, j *Job, t *Tool) (hop, bool) {
 
 // onSeat tells whether the mill at q touches the inside of a seat.
 func (c *contour) onSeat(q orb.Point, j *Job, rho float64) bool {
-	w := geom.Nearest(c.levels.wall, q).At
+	w := c.levels.wallIndex.Nearest(q).At
 	for _, k := range j.Keep {
 		n := k.Nearest(w)
 		if n.Dist < before/8 && distance(n.At, k.Start()) > before/8 && distance(n.At, k.End()) > before/8 {
@@ -131,7 +134,7 @@ func (c *contour) onSeat(q orb.Point, j *Job, rho float64) bool {
 func (h *hop) clear(c *contour, rho float64) bool {
 	for _, e := range h.way {
 		for k := 0; k <= 8; k++ {
-			if geom.Nearest(c.levels.wall, e.At(float64(k)/8)).Dist < rho-1e-9 {
+			if c.levels.wallIndex.Closer(e.At(float64(k)/8), rho-1e-9) {
 				return false
 			}
 		}
@@ -140,11 +143,17 @@ func (h *hop) clear(c *contour, rho float64) bool {
 }
 
 // roughedAt tells whether the mill at q stands between the lanes, or, where there
-// is no far lane, almost on the near one.
+// is no far lane, so near to a roughing track that it meets no more than the
+// finishing pass may.
 func (c *contour) roughedAt(q orb.Point, t *Tool, between bool) bool {
-	_, n := c.rough.nearestRoot(q)
-	if !between {
-		return n.Dist < 0.1
+	if between {
+		_, n := c.rough.nearestRoot(q)
+		return n.Dist+c.levels.wideIndex.Nearest(q).Dist <= t.KerfExtra+0.05
 	}
-	return n.Dist+geom.Nearest(c.levels.wide, q).Dist <= t.KerfExtra+0.05
+	for _, k := range c.rough.all {
+		if k.near(q).Dist <= 2*engage {
+			return true
+		}
+	}
+	return false
 }

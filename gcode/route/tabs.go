@@ -41,8 +41,11 @@ type holder struct {
 	levels   *levels
 	rough    *rough
 	contours []*contour
-	wall     *geom.Index   // the job's own
-	others   []geom.Region // walls of the other jobs
+	seats    *geom.Index
+	exact    []*ring       // of the contours
+	near     []*ring       // of the roots
+	far      [][]*ring     // of the roots' far lanes
+	others   []*geom.Index // walls of the other jobs
 	kerf     float64       // mm from the wall to the kerf's far side
 	tried    map[string]int
 	longest  float64 // mm, of smooth wall seen
@@ -51,6 +54,14 @@ type holder struct {
 // place chooses the tabs of every outline of the job, spread around it, and
 // enters them in roots and contours.
 func (h *holder) place() ([]*site, error) {
+	h.seats = geom.NewIndex(h.job.Keep...)
+	for _, c := range h.contours {
+		h.exact = append(h.exact, c.ring)
+	}
+	for _, k := range h.rough.roots {
+		h.near = append(h.near, newRing(geom.Path{V: k.run.V[:len(k.run.V)-1], Closed: true}))
+		h.far = append(h.far, newRings(k.wide))
+	}
 	var all []*site
 	for _, w := range h.levels.wall {
 		if inward(w, h.job.Climb) {
@@ -110,7 +121,7 @@ const (
 func (h *holder) sites(w geom.Path) []*site {
 	g := h.tool.uncut()
 	total := w.Length()
-	step := math.Max(1, total/150)
+	step := math.Max(1, total/100)
 	var out []*site
 	for _, c := range smooth(w) {
 		l := c.s1 - c.s0
@@ -183,39 +194,39 @@ func (h *holder) site(w geom.Path, s float64) *site {
 	if h.job.Climb {
 		side = 1
 	}
-	parallel := func(loop geom.Path, d float64) (gap, bool) {
-		return between(loop, plus(first.A, n0, d), plus(last.B, n1, d), g-side*d*turn)
+	parallel := func(r *ring, d float64) (gap, bool) {
+		return r.between(plus(first.A, n0, d), plus(last.B, n1, d), g-side*d*turn)
 	}
 	ok := false
-	for _, c := range h.contours {
-		if x.exact, ok = parallel(c.loop, rho); ok {
-			x.contour = c
+	for i, r := range h.exact {
+		if x.exact, ok = parallel(r, rho); ok {
+			x.contour = h.contours[i]
 			break
 		}
 	}
 	ok = x.contour != nil && x.contour.outline
+	var far []*ring
 	if ok {
 		ok = false
-		for _, k := range h.rough.roots {
-			if x.near, ok = parallel(closedLoop(k.run), rho+k.left); ok {
-				x.root = k
+		for i, k := range h.rough.roots {
+			if x.near, ok = parallel(h.near[i], rho+k.left); ok {
+				x.root, far = k, h.far[i]
 				break
 			}
 		}
 	}
 	if ok && t.KerfExtra > 0 {
 		ok = false
-		for i := range x.root.wide {
-			if x.far, ok = parallel(x.root.wide[i], rho+x.root.left+t.KerfExtra); ok {
+		for i, r := range far {
+			if x.far, ok = parallel(r, rho+x.root.left+t.KerfExtra); ok {
 				x.wide = i
 				break
 			}
 		}
 	}
 	if ok {
-		l := x.root.run.Length()
 		for _, k := range x.root.kids {
-			if at := ahead(k.at, x.near.s0-rho, l); at < x.near.s1+rho {
+			if at := ahead(k.at, x.near.s0-rho, x.root.run.Length()); at < x.near.s1+rho {
 				ok = false
 			}
 		}
@@ -227,35 +238,15 @@ func (h *holder) site(w geom.Path, s float64) *site {
 	return x
 }
 
-// closedLoop is an open run that ends where it starts, as a closed path.
-func closedLoop(run geom.Path) geom.Path {
-	return geom.Path{V: run.V[:len(run.V)-1], Closed: true}
-}
-
-// between is the way along the closed loop from a to b, if both lie on it and
-// the way is as long as wanted.
-func between(loop geom.Path, a, b orb.Point, want float64) (gap, bool) {
-	m, n := loop.Nearest(a), loop.Nearest(b)
-	if m.Dist > 1e-5 || n.Dist > 1e-5 {
-		return gap{}, false
-	}
-	s0 := loop.LengthTo(geom.Place{Edge: m.Edge, T: m.T})
-	s1 := ahead(loop.LengthTo(geom.Place{Edge: n.Edge, T: n.T}), s0, loop.Length())
-	return gap{s0, s1}, math.Abs(s1-s0-want) < 1e-3
-}
-
 // clearOfSeats tells whether the whole stretch is more than a mill diameter away
 // from every seat. Between two samples a distance falls by at most half their
 // distance.
 func (h *holder) clearOfSeats(piece geom.Path) bool {
-	if len(h.job.Keep) == 0 {
-		return true
-	}
 	l := piece.Length()
 	n := int(math.Ceil(l / 0.5))
 	for k := 0; k <= n; k++ {
 		q := piece.Point(piece.AtLength(l * float64(k) / float64(n)))
-		if geom.Nearest(h.job.Keep, q).Dist < h.tool.Diameter+l/float64(2*n)+0.01 {
+		if h.seats.Closer(q, h.tool.Diameter+l/float64(2*n)+0.01) {
 			return false
 		}
 	}
@@ -267,7 +258,7 @@ func (h *holder) clearOfSeats(piece geom.Path) bool {
 func (h *holder) holds(s *site) bool {
 	t := h.tool
 	rho := t.Diameter / 2
-	own := h.wall
+	own := h.levels.wallIndex
 	end := h.kerf + stock
 	g := s.wall.Length()
 	const cols = 4
@@ -282,7 +273,7 @@ func (h *holder) holds(s *site) bool {
 				return false
 			}
 			for _, o := range h.others {
-				if o.SignedDist(x) < h.kerf {
+				if outside(o, x) < h.kerf {
 					return false
 				}
 			}
@@ -382,7 +373,7 @@ func (h *holder) apart(p, q *site) bool {
 	if p.root == q.root && p.wide != q.wide {
 		return false
 	}
-	l := p.contour.length
+	l := p.contour.ring.length
 	need := shortLoop + h.tool.Diameter
 	return ahead(q.exact.s0, p.exact.s0, l)-p.exact.s1 >= need && ahead(p.exact.s0, q.exact.s0, l)-q.exact.s1 >= need
 }

@@ -14,7 +14,22 @@ type track struct {
 	run  geom.Path // open; a loop ends where it starts
 	loop bool
 	left float64 // mm it leaves on the wall
-	kids []kid
+	kids []kid   // sorted by at
+
+	index *geom.Index // of run, once it is asked
+}
+
+// near is the point of the track nearest to q.
+func (t *track) near(q orb.Point) geom.Near {
+	if t.index == nil {
+		t.index = geom.NewIndex(t.run)
+	}
+	return t.index.Nearest(q)
+}
+
+// place is how far along the track a point of it lies, in mm.
+func (t *track) place(n geom.Near) float64 {
+	return t.run.LengthTo(geom.Place{Edge: n.Edge, T: n.T})
 }
 
 // A kid is a track that is left and entered level from a place on another one.
@@ -48,26 +63,30 @@ type rough struct {
 	roots []*root
 	all   []*track    // every track: roots and what hangs on them
 	loose []orb.Point // a point on each slug that comes loose
+
+	sample float64 // mm between the places at which loops are compared
 }
 
 const (
 	engage = 0.1  // mm more than the allowance that the finishing pass may meet
 	linked = 2e-6 // mm: tracks this near to parallel may be changed along the normal
-	sample = 0.2  // mm
 )
 
 // tracks lays out the roughing of one job: lanes that leave the allowance, with
 // the widened kerf beside them; where those do not fit, lanes that leave half of
 // it, then none; and ways round slugs too thin to be left.
 func (v *levels) tracks(t *Tool) *rough {
-	r := &rough{}
+	// A track that leaves a loop of radius r by more than engage does so over
+	// 2·√(2·r·engage) or more: 0.3 for the smallest mill.
+	r := &rough{sample: math.Max(0.1, math.Min(t.Diameter/8, 0.5))}
 	for i, g := range v.rungs {
+		lanes := r.lanes(g.left)
 		for _, l := range g.loops {
 			if i == 0 {
 				r.grow(l, g.left)
 				continue
 			}
-			r.rest(l, g.left)
+			r.rest(l, g.left, lanes)
 		}
 	}
 	for _, w := range v.wide {
@@ -98,7 +117,7 @@ func (r *rough) nearestRoot(q orb.Point) (*root, geom.Near) {
 	var best *root
 	n := geom.Near{Dist: math.Inf(1)}
 	for _, k := range r.roots {
-		if m := k.run.Nearest(q); m.Dist < n.Dist {
+		if m := k.near(q); m.Dist < n.Dist {
 			best, n = k, m
 		}
 	}
@@ -129,7 +148,7 @@ func (r *rough) clear(slug geom.Path, solid []geom.Path, reach float64) bool {
 }
 
 func (r *rough) hang(parent *track, n geom.Near, t *track) {
-	parent.kids = append(parent.kids, kid{parent.run.LengthTo(geom.Place{Edge: n.Edge, T: n.T}), t})
+	parent.kids = append(parent.kids, kid{parent.place(n), t})
 	r.all = append(r.all, t)
 }
 
@@ -143,8 +162,8 @@ type probe struct {
 
 // rest adds tracks for the stretches of the loop, which leaves less than the
 // tracks before it, that those do not reach.
-func (r *rough) rest(loop geom.Path, left float64) {
-	ps := r.probe(loop, left)
+func (r *rough) rest(loop geom.Path, left float64, lanes []lane) {
+	ps := r.probe(loop, lanes)
 	first, bad := -1, false
 	for i := range ps {
 		if ps[i].over <= linked && first < 0 {
@@ -182,7 +201,7 @@ func (r *rough) rest(loop geom.Path, left float64) {
 			end++
 		}
 		in, s0 := at(last)
-		if b, sb := at(max(last-1, 0)); last > 0 && b.over <= linked && s0-sb < 2*sample {
+		if b, sb := at(max(last-1, 0)); last > 0 && b.over <= linked && s0-sb < 2*r.sample {
 			in, s0 = b, sb // well within the parallel part
 		}
 		_, s1 := at(end)
@@ -191,51 +210,50 @@ func (r *rough) rest(loop geom.Path, left float64) {
 	}
 }
 
-// probe walks the loop and measures how far each place is from the tracks.
-func (r *rough) probe(loop geom.Path, left float64) []probe {
-	type lane struct {
-		e     geom.Edge
-		box   orb.Bound
-		path  int
-		edge  int
-		extra float64
-	}
-	var lanes []lane
-	reach := 0.0
+// A lane is all tracks so far that leave the same on the wall.
+type lane struct {
+	extra float64 // mm they leave more than the loop in question
+	track []int   // of the index's paths, in rough.all
+	index *geom.Index
+}
+
+// lanes are the tracks so far, against a loop that leaves the given rest.
+func (r *rough) lanes(left float64) []lane {
+	var out []lane
+	var runs [][]geom.Path
 	for i, k := range r.all {
-		if k.left < left || math.IsInf(k.left, 1) {
-			continue
+		n := 0
+		for n < len(out) && math.Abs(out[n].extra-(k.left-left)) > tiny {
+			n++
 		}
-		reach = math.Max(reach, k.left-left)
-		for n := range k.run.Edges() {
-			e := k.run.Edge(n)
-			lanes = append(lanes, lane{e, e.Bound(), i, n, k.left - left})
+		if n == len(out) {
+			out, runs = append(out, lane{extra: k.left - left}), append(runs, nil)
 		}
+		out[n].track = append(out[n].track, i)
+		runs[n] = append(runs[n], k.run)
 	}
-	reach += 2 * engage
+	for n := range out {
+		out[n].index = geom.NewIndex(runs[n]...)
+	}
+	return out
+}
+
+// probe walks the loop and measures how far each place is from the lanes.
+func (r *rough) probe(loop geom.Path, lanes []lane) []probe {
 	var out []probe
-	var near []lane
 	s := 0.0
 	for i := range loop.Edges() {
 		e := loop.Edge(i)
-		box := e.Bound().Pad(reach)
-		near = near[:0]
-		for _, l := range lanes {
-			if l.box.Intersects(box) {
-				near = append(near, l)
-			}
-		}
 		l := e.Length()
-		n := int(math.Ceil(l / sample))
+		n := max(2, int(math.Ceil(l/r.sample)))
 		for k := range n {
 			f := float64(k) / float64(n)
 			p := probe{s: s + f*l, over: math.Inf(1)}
 			q := e.At(f)
-			for m := range near {
-				_, d, t := near[m].e.Nearest(q)
-				if d-near[m].extra < p.over {
-					p.over = d - near[m].extra
-					p.near = geom.Near{Dist: d, Path: near[m].path, Edge: near[m].edge, T: t}
+			for _, x := range lanes {
+				if m := x.index.NearestWithin(q, x.extra+2*engage); m.Dist-x.extra < p.over {
+					p.over, p.near = m.Dist-x.extra, m
+					p.near.Path = x.track[m.Path]
 				}
 			}
 			out = append(out, p)
