@@ -47,6 +47,9 @@ func limitsOf(r proof.Rules) []gcode.Limit {
 			out = append(out, gcode.Limit{Name: l.name, Value: v})
 		}
 	}
+	if r.Dial {
+		out = append(out, gcode.Limit{Name: "dial", Value: 1})
+	}
 	switch r.Hold {
 	case proof.ByTabs:
 		out = append(out, gcode.Limit{Name: "tabs", Value: 2})
@@ -74,6 +77,8 @@ func rulesOf(h gcode.Head) proof.Rules {
 			r.Hold = proof.ByTabs
 		case "screws":
 			r.Hold = proof.ByScrews
+		case "dial":
+			r.Dial = true
 		case "skin":
 			r.Hold, r.Skin = proof.BySkin, limit.Value
 		}

@@ -148,6 +148,7 @@ func (f *Fixture) rules(p *Program) proof.Rules {
 		r.Step, r.Flute = f.Sheet.StepDown, f.Mill.FluteLength
 	}
 	if !p.Pen && p.Kind != proof.Frame {
+		r.Dial = m.Dial
 		holdToPlan(&r, p.Moves)
 	}
 	return r

@@ -29,7 +29,6 @@ type bench struct {
 	w     *trade
 	part  proof.Part
 	wall  *geom.Index
-	bores []geom.Path
 	good  []gcode.Move
 	known map[gcode.Move]bool // moves of the good program, which need no second look at the wall
 	pause int                 // pauses of the good program

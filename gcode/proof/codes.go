@@ -2,7 +2,7 @@ package proof
 
 // The codes of this package's findings. A code keeps its meaning for good. Where a
 // finding means what one of package gcode means, it has that code: ArcRadii,
-// NoFeed, FeedTooGreat, SpindleOff, SpindleBack, Travel.
+// NoFeed, RapidBelow, SpindleOff, SpindleBack, Travel.
 //
 // RS41x and RS42x: motions.
 const (

@@ -126,6 +126,18 @@ func TestHoldFaults(t *testing.T) {
 			pause := gcode.Move{Op: gcode.Pause, From: h.ms[i].To, To: h.ms[i].To, RPM: 18000}
 			h.ms = append(h.ms[:i+1], append([]gcode.Move{pause}, h.ms[i+1:]...)...)
 		}, proof.PauseLow + " " + proof.PauseSpin},
+		{"no pause for a spindle started by hand", func(_ *hand, p *proof.Part) { p.Rules.Dial = true }, proof.NoPause},
+		{"a pause for a spindle started by hand", func(h *hand, p *proof.Part) {
+			p.Rules.Dial = true
+			h.ms = append([]gcode.Move{h.ms[0], {Op: gcode.Pause, To: h.ms[0].To}}, h.ms[1:]...)
+			relink(h)
+		}, "none"},
+		{"no pause for screws", func(_ *hand, p *proof.Part) { p.Rules.Hold = proof.ByScrews }, proof.NoPause},
+		{"one pause for screws and a spindle started by hand", func(h *hand, p *proof.Part) {
+			p.Rules.Dial, p.Rules.Hold = true, proof.ByScrews
+			h.ms = append([]gcode.Move{h.ms[0], {Op: gcode.Pause, To: h.ms[0].To}}, h.ms[1:]...)
+			relink(h)
+		}, proof.NoPause},
 		{"arc of two radii", func(h *hand, _ *proof.Part) {
 			h.ms[first(h, func(m gcode.Move) bool { return m.Op == gcode.CCW })].Centre[0] += 0.002
 		}, gcode.ArcRadii},

@@ -15,6 +15,7 @@ type holder struct {
 	moves []gcode.Move
 	ok    []bool    // the move's coordinates are numbers
 	spun  []float64 // s the spindle has dwelt when the move begins
+	stops []stops   // before each move
 	mill  float64
 	part  *Part
 	cuts  []stretch // what lies in the sheet, in order
@@ -47,11 +48,13 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 		h.finish()
 		return h.rep
 	}
+	told := -1 // starts of the spindle that have been told of
 	for n := range h.cuts {
 		h.cutting(n)
-	}
-	if len(h.cuts) > 0 && part.Rules.Dial && h.stopBefore(int(h.cuts[0].move)) < 0 {
-		h.find(int(h.cuts[0].move), NoPause, "cuts and has not stopped before; want a pause to start the spindle by hand")
+		if i := int(h.cuts[n].move); !h.stopped(i, false) && told != h.stops[i].started {
+			told = h.stops[i].started
+			h.find(i, NoPause, "cuts after %d pauses with the spindle at rest; want one before each of its %d starts by hand", h.stops[i].paused, told)
+		}
 	}
 	if part.Kind == Engraving {
 		h.engraving()
@@ -70,9 +73,11 @@ func (h *holder) survey() {
 	p := h.part
 	h.ok = make([]bool, len(h.moves))
 	h.spun = make([]float64, len(h.moves))
+	h.stops = make([]stops, len(h.moves))
 	var buf []stretch
 	deepest := math.Inf(1)
-	dwelt := 0.0
+	dwelt, turned := 0.0, false
+	var calls stops
 	start := true // where the first motion comes from, no program knows
 	for i := range h.moves {
 		m := &h.moves[i]
@@ -82,7 +87,14 @@ func (h *holder) survey() {
 		} else if m.Op == gcode.Dwell && m.Feed > 0 {
 			dwelt += m.Feed
 		}
-		h.spun[i] = dwelt
+		if turns := m.RPM != 0; turns && !turned {
+			calls.started++
+		}
+		turned = m.RPM != 0
+		h.stops[i], h.spun[i] = calls, dwelt
+		if m.Op == gcode.Pause && m.RPM == 0 {
+			calls.paused++
+		}
 		if !h.ok[i] || !m.Moves() {
 			continue
 		}

@@ -69,10 +69,14 @@ func (h *holder) rapid(i int, m *gcode.Move, safe, near float64) {
 	switch {
 	case gap(xy(m.From), xy(m.To)) > depthSlack:
 		if low < safe {
-			h.find(i, RapidLow, "rapid to %s at Z %.4f; want Z %.4g or higher, %.4g above the sheet",
+			code := RapidLow
+			if low < h.part.Top-depthSlack {
+				code = gcode.RapidBelow
+			}
+			h.find(i, code, "rapid to %s at Z %.4f; want Z %.4g or higher, %.4g above the sheet",
 				place(xy(m.To)), low, h.part.Top+h.part.Rules.Safe, h.part.Rules.Safe)
 		}
-	case m.To[2] < m.From[2] && m.To[2] < near:
+	case h.part.Rules.Own && m.To[2] < m.From[2] && m.To[2] < near:
 		h.find(i, RapidEnd, "rapid down to Z %.4f; want it to stop at Z %.4g or higher, %.4g above the sheet",
 			m.To[2], h.part.Top+h.part.Rules.Near, h.part.Rules.Near)
 	}
@@ -92,13 +96,14 @@ func (h *holder) cutting(n int) {
 	s := &h.cuts[n]
 	i := int(s.move)
 	m, p, r := &h.moves[i], h.part, &h.part.Rules
-	if !s.live {
+	rises := s.rapid && s.l == 0 && s.z1 > s.z0
+	if !s.live && !rises {
 		code := gcode.SpindleOff
 		if m.RPM < 0 {
 			code = gcode.SpindleBack
 		}
 		h.find(i, code, "in the sheet at %s, spindle at %.4g rpm; want it turning clockwise", spot(m.To), m.RPM)
-	} else {
+	} else if s.live {
 		if r.RPMLow > 0 && m.RPM < r.RPMLow-0.5 || r.RPMHigh > 0 && m.RPM > r.RPMHigh+0.5 {
 			h.find(i, SpeedOff, "spindle at %.5g rpm in the sheet; want %.5g to %.5g", m.RPM, r.RPMLow, r.RPMHigh)
 		}

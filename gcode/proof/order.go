@@ -1,7 +1,5 @@
 package proof
 
-import "blockwright/gcode"
-
 // order checks that nothing inside an outline is cut once the outline is: the
 // first through-cut along an outer wall closes what lies in it, bores, holes and
 // plates alike.
@@ -26,20 +24,28 @@ func (h *holder) order(s *solid, mark []bool) {
 			}
 		}
 		if l := &s.loops[m.loop]; l.outer && !c.rapid && c.live && c.z0 <= h.under && c.z1 <= h.under {
-			if h.part.Rules.Hold == ByScrews && !stopped && h.stopBefore(int(c.move)) < 0 {
-				h.find(int(c.move), NoPause, "cuts an outline through and has not stopped before; want a pause to drive the screws")
+			if !stopped && !h.stopped(int(c.move), true) {
+				h.find(int(c.move), NoPause, "cuts an outline through after %d pauses with the spindle at rest; want one to drive the screws", h.stops[c.move].paused)
 			}
 			stopped, closed[m.loop] = true, true
 		}
 	}
 }
 
-// stopBefore is the last pause with the spindle at rest before a move; -1: none.
-func (h *holder) stopBefore(move int) int {
-	for i := move - 1; i >= 0; i-- {
-		if m := &h.moves[i]; m.Op == gcode.Pause && m.RPM == 0 {
-			return i
-		}
+// stops counts, for every move, the pauses at a spindle at rest before it, and how
+// often the spindle has started.
+type stops struct{ paused, started int }
+
+// stopped tells whether the operator has been called as often as needed before a
+// move: once for every start of a spindle that is started by hand, and once to
+// drive the screws, if it is time for that.
+func (h *holder) stopped(move int, screws bool) bool {
+	need := 0
+	if h.part.Rules.Dial {
+		need = h.stops[move].started
 	}
-	return -1
+	if screws && h.part.Rules.Hold == ByScrews {
+		need++
+	}
+	return h.stops[move].paused >= need
 }

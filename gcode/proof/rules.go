@@ -28,7 +28,7 @@ type Rules struct {
 	Limit   float64 // mm: gouge and leftover
 	Through float64 // mm: deepest below the sheet
 	Safe    float64 // mm above the sheet: XY rapids are this high or higher
-	Near    float64 // mm above the sheet: no Z rapid ends lower
+	Near    float64 // mm above the sheet: no Z rapid of our own ends lower
 	Ramp    float64 // radians: steepest feed into uncut sheet; 0: not checked
 	Sliver  float64 // mm: what may stand beside a mill that comes straight down into its kerf
 	Step    float64 // mm: thickest layer cut in one pass; 0: not checked
