@@ -462,3 +462,43 @@ func BenchmarkDifferencePlate(b *testing.B) {
 		Difference(plate, cut...)
 	}
 }
+
+// Many shapes at once: nodes where many edges meet, edges shared by several.
+func TestBooleansOfMany(t *testing.T) {
+	for seed := range 300 {
+		r := rand.New(rand.NewSource(int64(seed)))
+		of := make([]Region, 3+r.Intn(8))
+		for i := range of {
+			of[i] = inForm(shape(r), []int{0, 2, 4}[r.Intn(3)], r)
+		}
+		ok := t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			u, d := Union(of...), Difference(of[0], of[1:]...)
+			any := func(w []int) bool {
+				n := 0
+				for _, v := range w {
+					n += v
+				}
+				return n > 0
+			}
+			holds(t, r, u, of, any)
+			holds(t, r, d, of, func(w []int) bool { return w[0] > 0 && !any(w[1:]) })
+			proper(t, u)
+			proper(t, d)
+			// one after the other gives the same
+			var step Region
+			rest := of[0]
+			for i, x := range of {
+				step = Union(step, x)
+				if i > 0 {
+					rest = Difference(rest, x)
+				}
+			}
+			require.InDelta(t, u.Area(), step.Area(), 1e-5)
+			require.InDelta(t, d.Area(), rest.Area(), 1e-5)
+		})
+		if !ok {
+			t.Logf("%+v", of)
+			break
+		}
+	}
+}
