@@ -45,6 +45,7 @@ func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 			require.Equal(t, ngc.Calls, grbl.Calls)
 			require.True(t, ngc.Ended && grbl.Ended)
 			s := swept(t, f, ngc, dxf, limit)
+			t.Logf("gouge %.5f, leftover %.5f, %d tabs", s.Gouge, s.Leftover, len(s.Tabs))
 			assert.LessOrEqual(t, s.Gouge, limit)
 			assert.LessOrEqual(t, s.Leftover, limit)
 			assert.Zero(t, s.Off, "cuts with the spindle off")

@@ -172,7 +172,7 @@ func (p *Plate) cutLine(down geom.Path, seats pair, by, leg float64) {
 	n := down.Edges()
 	for i := range n {
 		if e := down.Edge(i); !isSeat(e) {
-			p.Clear = append(p.Clear, Clear{Path: pathOf(e), By: by})
+			p.Clear = append(p.Clear, Clear{Path: pathOf(e), By: by, Before: i == 0, After: i == n-1})
 		}
 	}
 	for _, outline := range p.Outline {
@@ -190,10 +190,17 @@ func (p *Plate) cutLine(down geom.Path, seats pair, by, leg float64) {
 				p.Ease = append(p.Ease, Ease{At: at, Leg: leg})
 			case a < -soft:
 				c := Corner{At: at}
-				if !isSeat(in) && !isSeat(out) {
+				switch {
+				case !isSeat(in) && !isSeat(out):
 					c.Clear = by / 2
+				case isSeat(in) && isSeat(out):
+					c.Clear = by / 4 // the cutter's corner must not touch before its edges
 				}
 				p.Enter = append(p.Enter, c)
+			case isSeat(in) && !isSeat(out) && out.Bulge > 0, isSeat(out) && !isSeat(in) && in.Bulge > 0:
+				// The cutter's own rounding would come against the seat's end as soon
+				// as the cutter moves along the seat.
+				p.Ease = append(p.Ease, Ease{At: at, Leg: leg, Depth: by, After: isSeat(out)})
 			}
 		}
 	}

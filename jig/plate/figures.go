@@ -146,12 +146,12 @@ func (b bench) overlap(dz, e float64) float64 {
 }
 
 // settle sets a cutter by the block as one does at the table, and says by how
-// much it ends too high and too far out. First the fence: the cutter stands 0.25
+// much it ends too high and too far out. First the fence: the cutter stands 0.2
 // low, so that only the fence seat acts, and comes out until it touches. Then the
 // height: it rises until the height seat touches. That is found from above,
 // where the overlap grows steadily with the height.
 func (b bench) settle() (dz, e float64) {
-	e = -b.overlap(-0.25, 0)
+	e = -b.overlap(-0.2, 0)
 	hi, lo := 0.2, 0.1
 	for range 4 {
 		g1, g0 := b.overlap(hi, e), b.overlap(lo, e)

@@ -149,6 +149,14 @@ func shrink(p Plate) geom.Region {
 		for k := range c.Path.Edges() {
 			waste = append(waste, geom.Region{strip(c.Path.Edge(k), c.By)})
 		}
+		if c.Before {
+			e := c.Path.Edge(0)
+			waste = append(waste, geom.Region{strip(onward(e.A, e.Direction(0), -3*c.By), c.By)})
+		}
+		if c.After {
+			e := c.Path.Edge(c.Path.Edges() - 1)
+			waste = append(waste, geom.Region{strip(onward(e.B, e.Direction(1), 3*c.By), c.By)})
+		}
 		if i > 0 {
 			// Between two cleared edges that meet at an inside corner.
 			if a := p.Clear[i-1]; a.Path.End() == c.Path.Start() {
@@ -162,6 +170,16 @@ func shrink(p Plate) geom.Region {
 		}
 	}
 	return geom.Difference(p.Outline, waste...)
+}
+
+// onward is the straight edge of the given length through the point; a negative
+// length leads up to it.
+func onward(at, d orb.Point, length float64) geom.Edge {
+	far := orb.Point{at[0] + length*d[0], at[1] + length*d[1]}
+	if length < 0 {
+		return geom.Edge{A: far, B: at}
+	}
+	return geom.Edge{A: at, B: far}
 }
 
 // strip is the ground between an edge and its parallel at the distance by on its
@@ -194,6 +212,16 @@ func tipAt(outline geom.Region, e Ease) (geom.Path, bool) {
 	in, out, ok := cornerAt(outline, e.At)
 	if !ok {
 		return geom.Path{}, false
+	}
+	if e.Depth > 0 {
+		d := out.Direction(0)
+		deep := orb.Point{e.At[0] - e.Depth*d[1], e.At[1] + e.Depth*d[0]}
+		if e.After {
+			at := out.At(math.Min(1, e.Leg/out.Length()))
+			return geom.Path{V: []geom.Vertex{{Point: e.At}, {Point: at}, {Point: deep}}, Closed: true}, true
+		}
+		at := in.At(1 - math.Min(1, e.Leg/in.Length()))
+		return geom.Path{V: []geom.Vertex{{Point: at}, {Point: e.At}, {Point: deep}}, Closed: true}, true
 	}
 	leg := func(edge geom.Edge) float64 { return math.Min(1, math.Min(e.Leg, 0.45*edge.Length())/edge.Length()) }
 	a, b := in.At(1-leg(in)), out.At(leg(out))

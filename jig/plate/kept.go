@@ -20,13 +20,15 @@ func (c *Cut) check() error {
 		}
 		c.Kept = append(c.Kept, k)
 	}
+	// Three quarters of the clearance must stand free, 0.3 of the usual 0.4: so
+	// much is a cutter lowered while the fence is set against it.
 	for _, clear := range c.Clear {
 		l := clear.Path.Length()
 		n := int(math.Ceil(l/0.2)) + 1
 		for i := 0; i <= n; i++ {
 			q := clear.Path.Point(clear.Path.AtLength(l * float64(i) / float64(n)))
 			seat := geom.Nearest(c.Kept, q).Dist
-			if want := math.Min(clear.By/2, seat/4); c.Wall.SignedDist(q) < want-geom.Tol {
+			if want := math.Min(0.75*clear.By, seat/4); c.Wall.SignedDist(q) < want-geom.Tol {
 				return &TooBig{Part: c.Part, Mill: c.Mill, Why: fmt.Sprintf("what it leaves at (%.3f, %.3f) would hold the cutter off", q[0], q[1])}
 			}
 		}

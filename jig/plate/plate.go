@@ -19,12 +19,18 @@ type Seat struct {
 type Clear struct {
 	Path geom.Path // open, on the outline, travelled with the plate on its left
 	By   float64   // mm
+	// Before and After say that the cutter goes on straight beyond the outline's
+	// corner at the start and at the end, where the plate's edge turns away.
+	Before, After bool
 }
 
-// An Ease is a convex corner of the outline whose tip is cut off.
+// An Ease is a convex corner of the outline whose tip is cut off, or the end of a
+// seat that a cleared rounding carries on.
 type Ease struct {
-	At  orb.Point
-	Leg float64 // mm, along both edges
+	At    orb.Point
+	Leg   float64 // mm, along both edges; along the seat alone where Depth is set
+	Depth float64 // mm, of the clearance that begins at a seat's smooth end; 0 at a corner
+	After bool    // that seat comes after the point, else before it
 }
 
 // A Corner is an inside corner of the outline that something with a sharp edge
@@ -70,11 +76,13 @@ func (p Plate) Move(m geom.Iso) Plate {
 	}
 	q.Clear = make([]Clear, len(p.Clear))
 	for i, c := range p.Clear {
-		q.Clear[i] = Clear{c.Path.Move(m), c.By}
+		q.Clear[i] = c
+		q.Clear[i].Path = c.Path.Move(m)
 	}
 	q.Ease = make([]Ease, len(p.Ease))
 	for i, e := range p.Ease {
-		q.Ease[i] = Ease{m.Point(e.At), e.Leg}
+		q.Ease[i] = e
+		q.Ease[i].At = m.Point(e.At)
 	}
 	q.Enter = make([]Corner, len(p.Enter))
 	for i, c := range p.Enter {
