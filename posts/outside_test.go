@@ -44,7 +44,7 @@ func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 			require.Empty(t, why)
 			require.Equal(t, ngc.Calls, grbl.Calls)
 			require.True(t, ngc.Ended && grbl.Ended)
-			s := swept(t, f, ngc, dxf, limit)
+			s := sweptByGEOS(t, f, ngc, dxf, limit)
 			t.Logf("gouge %.5f, leftover %.5f, %d tabs", s.Gouge, s.Leftover, len(s.Tabs))
 			assert.LessOrEqual(t, s.Gouge, limit)
 			assert.LessOrEqual(t, s.Leftover, limit)
@@ -66,8 +66,8 @@ func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 	}
 }
 
-// swept sweeps the mill along the interpreter's moves with GEOS.
-func swept(t *testing.T, f *Fixture, canon outside.Canon, dxf string, limit float64) sweepReport {
+// sweptByGEOS sweeps the mill along the interpreter's moves with GEOS.
+func sweptByGEOS(t *testing.T, f *Fixture, canon outside.Canon, dxf string, limit float64) sweepReport {
 	t.Helper()
 	type move struct {
 		Kind     int        `json:"kind"`
