@@ -1,11 +1,7 @@
 package proof
 
 import (
-	"fmt"
 	"math"
-	"sort"
-
-	"github.com/paulmach/orb"
 
 	"blockwright/gcode"
 )
@@ -22,7 +18,8 @@ type holder struct {
 	floor float64   // deepest Z allowed
 	under float64   // at or below this Z a move is through
 	rep   Report
-	met   []meeting // of each cut; Milling with a wall
+	met   []meeting          // of each cut; Milling with a wall
+	on    map[string]float64 // see news
 }
 
 // Hold holds the moves of a program for a mill of the given diameter in mm
@@ -48,13 +45,8 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 		h.finish()
 		return h.rep
 	}
-	told := -1 // starts of the spindle that have been told of
 	for n := range h.cuts {
 		h.cutting(n)
-		if i := int(h.cuts[n].move); !h.stopped(i, false) && told != h.stops[i].started {
-			told = h.stops[i].started
-			h.find(i, NoPause, "cuts after %d pauses with the spindle at rest; want one before each of its %d starts by hand", h.stops[i].paused, told)
-		}
 	}
 	if part.Kind == Engraving {
 		h.engraving()
@@ -230,99 +222,4 @@ func (h *holder) layers(mark []bool) {
 			h.find(int(s.move), StepDown, "takes more than %.4g in one pass at Z %.4f near %s", r.Step, s.low(), place(s.B))
 		}
 	}
-}
-
-// leftovers finds wall that is not cut through, and the tabs.
-func (h *holder) leftovers(s *solid) {
-	t := &trimmer{s: s, radius: h.mill / 2}
-	var cs []curve
-	for n := range h.cuts {
-		c := &h.cuts[n]
-		if c.rapid || !c.live {
-			continue
-		}
-		if o, ok := c.below(h.under - c.fuzz); ok {
-			cs = append(cs, o.curve)
-			t.moves = append(t.moves, c.move)
-		}
-	}
-	t.through = newField(cs)
-	t.scan = scan{c: cs, left: budget}
-	w := peak{d: math.Inf(-1), stop: math.Inf(1)}
-	for i := range s.loops {
-		spans, length := t.spans(i, t.radius+tabAt)
-		tabs := runs(spans, length)
-		if len(tabs) == 1 && tabs[0].whole {
-			h.uncut(t, i, &w)
-			continue
-		}
-		for k := range tabs {
-			t.widen(i, &tabs[k], length)
-		}
-		h.tabs(t, i, tabs, length)
-		one := peak{d: math.Inf(-1), stop: math.Inf(1)}
-		t.rest(spans, tabs, length, &one)
-		w.see(one.d, one.at)
-		if left := one.d - t.radius; left > h.part.Rules.Limit {
-			h.find(h.moveAt(t, one.at), LeftOver, "%.4f is left on the wall at %s; want at most %.4g", left, place(one.at), h.part.Rules.Limit)
-		}
-	}
-	if math.IsInf(w.d, -1) {
-		return // all of it is tabs
-	}
-	h.rep.Leftover = Worst{Size: w.d - h.mill/2, At: w.at}
-	if i := h.moveAt(t, w.at); i >= 0 {
-		h.rep.Leftover.Block = h.moves[i].Block
-	}
-}
-
-// uncut reports a loop that no through-cut comes near.
-func (h *holder) uncut(t *trimmer, i int, w *peak) {
-	l := &t.s.loops[i]
-	one := peak{d: math.Inf(-1), stop: math.Inf(1), at: l.path.Start()}
-	for k := l.from; k < l.to; k++ {
-		t.scan.over(t.through, &t.s.all[k], &one)
-	}
-	if math.IsInf(one.d, 1) { // nothing at all is cut through
-		b := l.path.Bound()
-		one.d = t.radius + gap(b.Min, b.Max)
-	}
-	w.see(one.d, one.at)
-	h.find(h.moveAt(t, one.at), Uncut, "the whole wall through %s is not cut through: %.4f is left", place(one.at), one.d-t.radius)
-}
-
-// moveAt is the move whose through-cut is nearest to q; -1 without one.
-func (h *holder) moveAt(t *trimmer, q orb.Point) int {
-	_, k := t.through.distance(q)
-	if k < 0 {
-		return -1
-	}
-	return int(t.moves[k])
-}
-
-// find adds a finding about a move. Consecutive equal ones about one block are one.
-func (h *holder) find(move int, code, format string, args ...any) {
-	f := gcode.Finding{Code: code, Text: fmt.Sprintf(format, args...)}
-	if move >= 0 && move < len(h.moves) {
-		f.Text = fmt.Sprintf("move %d: ", move+1) + f.Text
-		if g := h.part.Program; g != nil {
-			f.File, f.Column = g.Name, 1
-			if b := int(h.moves[move].Block); b < len(g.Blocks) {
-				f.Line = int(g.Blocks[b].Line)
-			}
-		}
-	} else if g := h.part.Program; g != nil {
-		f.File = g.Name
-	}
-	if n := len(h.rep.Findings); n > 0 && h.rep.Findings[n-1] == f {
-		return
-	}
-	h.rep.Findings = append(h.rep.Findings, f)
-}
-
-func (h *holder) findPart(format string, args ...any) { h.find(-1, PartUnfit, format, args...) }
-
-// finish puts the findings in the program's order.
-func (h *holder) finish() {
-	sort.SliceStable(h.rep.Findings, func(a, b int) bool { return h.rep.Findings[a].Line < h.rep.Findings[b].Line })
 }

@@ -101,7 +101,7 @@ func TestHoldRing(t *testing.T) {
 }
 
 func BenchmarkHold(b *testing.B) {
-	for _, n := range []int{100, 400} {
+	for _, n := range []int{45, 100, 400} {
 		ms, p := ring(n)
 		b.Run(fmt.Sprintf("%d_moves_%d_arcs", len(ms), 2*n), func(b *testing.B) {
 			for b.Loop() {
@@ -109,10 +109,18 @@ func BenchmarkHold(b *testing.B) {
 			}
 		})
 	}
-	ms, p := good().ms, plate()
-	b.Run(fmt.Sprintf("%d_moves_plate", len(ms)), func(b *testing.B) {
-		for b.Loop() {
-			proof.Hold(ms, mill, p)
-		}
-	})
+	w := trades()[0]
+	_, _, ms := w.judge(w.print(b))
+	for _, x := range []struct {
+		name string
+		ms   []gcode.Move
+		part proof.Part
+		mill float64
+	}{{"plate", good().ms, plate(), mill}, {"two_blocks", ms, w.part(), w.tool.Diameter}} {
+		b.Run(fmt.Sprintf("%d_moves_%s", len(x.ms), x.name), func(b *testing.B) {
+			for b.Loop() {
+				proof.Hold(x.ms, x.mill, x.part)
+			}
+		})
+	}
 }

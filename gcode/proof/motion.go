@@ -91,59 +91,6 @@ func (h *holder) pause(i int, m *gcode.Move, safe float64) {
 	}
 }
 
-// cutting checks the n-th stretch in the sheet: speed, feed, depth and place.
-func (h *holder) cutting(n int) {
-	s := &h.cuts[n]
-	i := int(s.move)
-	m, p, r := &h.moves[i], h.part, &h.part.Rules
-	rises := s.rapid && s.l == 0 && s.z1 > s.z0
-	if !s.live && !rises {
-		code := gcode.SpindleOff
-		if m.RPM < 0 {
-			code = gcode.SpindleBack
-		}
-		h.find(i, code, "in the sheet at %s, spindle at %.4g rpm; want it turning clockwise", spot(m.To), m.RPM)
-	} else if s.live {
-		if r.RPMLow > 0 && m.RPM < r.RPMLow-0.5 || r.RPMHigh > 0 && m.RPM > r.RPMHigh+0.5 {
-			h.find(i, SpeedOff, "spindle at %.5g rpm in the sheet; want %.5g to %.5g", m.RPM, r.RPMLow, r.RPMHigh)
-		}
-		if r.SpinUp > 0 && h.spun[i] < r.SpinUp-1e-6 {
-			h.find(i, SpinUp, "cuts %.3g s after the spindle starts; want a dwell of %.3g s", h.spun[i], r.SpinUp)
-		}
-	}
-	if !s.rapid {
-		h.feed(i, s, m)
-	}
-	if low := s.low(); p.Thick > 0 && low < h.floor-depthSlack {
-		h.find(i, TooDeep, "Z %.4f is %.4g below the sheet; want at most %.4g", low, p.Top-p.Thick-low, r.Through)
-	}
-	if low := s.low(); r.Flute > 0 && p.Top-low > r.Flute+depthSlack {
-		h.find(i, FluteShort, "Z %.4f is %.4g deep; the flutes are %.4g long", low, p.Top-low, r.Flute)
-	}
-	if b := p.Sheet; b.Max[0] > b.Min[0] && b.Max[1] > b.Min[1] {
-		g := h.mill / 2
-		if s.box.Min[0]-g < b.Min[0]-depthSlack || s.box.Max[0]+g > b.Max[0]+depthSlack ||
-			s.box.Min[1]-g < b.Min[1]-depthSlack || s.box.Max[1]+g > b.Max[1]+depthSlack {
-			h.find(i, OffSheet, "the mill cuts from (%.4g, %.4g) to (%.4g, %.4g); the sheet ends at (%.4g, %.4g) and (%.4g, %.4g)",
-				s.box.Min[0]-g, s.box.Min[1]-g, s.box.Max[0]+g, s.box.Max[1]+g, b.Min[0], b.Min[1], b.Max[0], b.Max[1])
-		}
-	}
-}
-
-func (h *holder) feed(i int, s *stretch, m *gcode.Move) {
-	r := &h.part.Rules
-	switch {
-	case !(m.Feed > 0) || bad(m.Feed):
-		h.find(i, gcode.NoFeed, "feed %.4g; want mm/min above 0", m.Feed)
-	case r.Feed > 0 && m.Feed > r.Feed*1.001+0.5:
-		h.find(i, FeedHigh, "feed %.4g in the sheet; want at most %.4g", m.Feed, r.Feed)
-	case r.Descend > 0 && s.z1 < s.z0 && m.Feed*s.slope() > r.Descend*1.001+0.5:
-		h.find(i, FallFast, "goes down at %.4g mm/min; want at most %.4g", m.Feed*s.slope(), r.Descend)
-	case r.FeedLow > 0 && m.Feed < r.FeedLow*0.999-0.5 && s.slope() < 0.5:
-		h.find(i, FeedLow, "feed %.4g in the sheet; want at least %.4g", m.Feed, r.FeedLow)
-	}
-}
-
 // twoRadii is by how much in mm an arc's radii at its ends may differ (NISTIR 6556,
 // 3.5.3.2). Beyond it controllers do different things.
 const twoRadii = 0.002
@@ -157,18 +104,6 @@ func radii(m *gcode.Move) (a, b float64, arc bool) {
 	at := func(p [3]float64) float64 { return gap(orb.Point{p[u], p[v]}, m.Centre) }
 	return at(m.From), at(m.To), true
 }
-
-// slope is the share of the way that goes down or up, 0 to 1.
-func (s *stretch) slope() float64 {
-	dz := math.Abs(s.z1 - s.z0)
-	if dz == 0 {
-		return 0
-	}
-	return dz / math.Hypot(dz, s.l)
-}
-
-// steep is the angle in radians at which the stretch goes down; negative upwards.
-func (s *stretch) steep() float64 { return math.Atan2(s.z0-s.z1, s.l) }
 
 func far(a, b [3]float64) float64 {
 	return math.Hypot(math.Hypot(a[0]-b[0], a[1]-b[1]), a[2]-b[2])

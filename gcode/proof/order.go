@@ -24,7 +24,7 @@ func (h *holder) order(s *solid, mark []bool) {
 			}
 		}
 		if l := &s.loops[m.loop]; l.outer && !c.rapid && c.live && c.z0 <= h.under && c.z1 <= h.under {
-			if !stopped && !h.stopped(int(c.move), true) {
+			if h.part.Rules.Hold == ByScrews && !stopped && !h.stopped(int(c.move), true) {
 				h.find(int(c.move), NoPause, "cuts an outline through after %d pauses with the spindle at rest; want one to drive the screws", h.stops[c.move].paused)
 			}
 			stopped, closed[m.loop] = true, true

@@ -42,7 +42,7 @@ func forms(e geom.Edge) []geom.Edge {
 func TestPairsAgainstSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	const n = 400
-	for range 3000 {
+	for range 1500 {
 		one, two := forms(draw(r)), forms(draw(r))
 		for k := range one {
 			p, f := curves(nil, one[k]), curves(nil, two[k])
@@ -78,7 +78,7 @@ func TestPairsAgainstSampling(t *testing.T) {
 // many are at one distance all along.
 func TestScanAgainstSampling(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
-	for range 300 {
+	for range 150 {
 		p := curves(nil, draw(r))
 		var cs []curve
 		var es []geom.Edge

@@ -63,7 +63,7 @@ func TestHoldWildMoves(t *testing.T) {
 	p := plate()
 	p.Rules = proof.Foreign()
 	x := geom.NewIndex(walls(&p)...)
-	for range 400 {
+	for range 150 {
 		ms := wild(r, 3)
 		got := proof.Hold(ms, mill, p).Gouge.Size
 		const step = 0.02
