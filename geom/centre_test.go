@@ -273,3 +273,28 @@ func TestCentreOfManyArcs(t *testing.T) {
 	require.InDelta(t, 0, s.Residual, 3e-9)
 	require.InDelta(t, 61, s.Overlap, 1e-9)
 }
+
+// A tooth on a plain land, as for drawer locks: what lies beyond the shared heights
+// and level ends do not count.
+func TestCentreOfATooth(t *testing.T) {
+	want := orb.Point{14, 6}
+	for name, p := range map[string]Path{
+		"square":                   {V: []Vertex{V(10, 0), V(10, 6), V(18, 6), V(18, 12)}},
+		"with a top":               {V: []Vertex{V(10, 0), V(10, 6), V(18, 6), V(18, 12), V(12, 12)}},
+		"long land":                {V: []Vertex{V(10, -9), V(10, 6), V(18, 6), V(18, 12), V(12, 12)}},
+		"tooth and a chamfer":      {V: []Vertex{V(10, -9), V(10, 6), V(18, 6), V(18, 12), V(15, 15)}},
+		"dovetailed shoulder":      {V: []Vertex{V(10, 0), V(10, 5.5), V(18, 6.5), V(18, 12)}},
+		"tip and bottom rounded":   {V: []Vertex{V(10, 0), B(10, 5, math.Tan(-math.Pi/8)), V(11, 6), B(17, 6, math.Tan(math.Pi/8)), V(18, 7), V(18, 12)}},
+		"level stretch divided":    {V: []Vertex{V(10, 0), V(10, 6), V(12, 6), V(14, 6), V(18, 6), V(18, 12)}},
+		"land divided at the band": {V: []Vertex{V(10, -9), V(10, 0), V(10, 6), V(18, 6), V(18, 12)}},
+	} {
+		s, err := Centre(p)
+		require.NoError(t, err, name)
+		require.InDelta(t, 0, dist(want, s.Centre), 1e-9, name)
+		if name == "tooth and a chamfer" { // the chamfer lies at a shared height
+			require.InDelta(t, 3, s.Residual, 3e-9, name)
+			continue
+		}
+		require.InDelta(t, 0, s.Residual, 3e-9, name)
+	}
+}
