@@ -40,8 +40,9 @@ type Symmetry struct {
 // falling from 1 with the distance to the path turned. Sliding has eigenvalue 0.
 func Centre(p Path) (Symmetry, error) {
 	for i, v := range p.V {
-		if !finite(v.X()) || !finite(v.Y()) || !finite(v.Bulge) {
-			return Symmetry{}, fmt.Errorf("geom: vertex %d (%g, %g, bulge %g) is no place", i, v.X(), v.Y(), v.Bulge)
+		// so written, what is no number fails too
+		if !(math.Abs(v.X()) < 1e9 && math.Abs(v.Y()) < 1e9 && math.Abs(v.Bulge) <= 1) {
+			return Symmetry{}, fmt.Errorf("geom: vertex %d (%g, %g, bulge %g); want numbers below 1e9 mm and a bulge within 1", i, v.X(), v.Y(), v.Bulge)
 		}
 	}
 	m := Path{V: p.V}.Merge()
@@ -184,10 +185,10 @@ func (t *turning) refine(c orb.Point) orb.Point {
 		for _, s := range t.samples(c, 200) {
 			q := orb.Point{2*c[0] - s.at[0], 2*c[1] - s.at[1]}
 			i, _ := t.nearest(q)
-			a := &t.spans[i]
-			if !a.faces(q) {
+			if i < 0 || !t.spans[i].faces(q) {
 				continue
 			}
+			a := &t.spans[i]
 			d, u := a.side(q), a.tangent(q)
 			n := orb.Point{-u[1], u[0]}
 			w := s.length / math.Max(math.Abs(d), eps)

@@ -125,6 +125,9 @@ func (s *search) start(e Edge) {
 	mid, h := e.At(0.5), e.Length()/2
 	k, d := s.nearest(mid)
 	s.found(mid, d)
+	if k < 0 { // coordinates that are no numbers
+		return
+	}
 	es := e.span()
 	top, _ := es.farthestFrom(&s.to[k])
 	if top = math.Min(top, d+h); top <= s.best+s.tol {

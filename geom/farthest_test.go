@@ -149,3 +149,41 @@ func BenchmarkHausdorff5000(b *testing.B) {
 		Hausdorff(p, q, 1e-6)
 	}
 }
+
+// The same 10 m away.
+func TestFarthestFarAway(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		seat, from := genPath(true).Draw(t, "seat"), genPath(true).Draw(t, "from")
+		d, _ := Farthest(seat, []Path{from}, 1e-7)
+		far := Shift(1e4, -1e4)
+		e, _ := Farthest(seat.Move(far), []Path{from.Move(far)}, 1e-7)
+		require.InDelta(t, d, e, 1.1e-7)
+	})
+}
+
+// Rubbish in must not panic or hang.
+func TestDistancesOfRubbish(t *testing.T) {
+	bad := []float64{0, 1, -1, 1e300, -1e300, math.NaN(), math.Inf(1), 1e-300, 1e15, 7, 3}
+	for seed := range 3000 {
+		r := rand.New(rand.NewSource(int64(seed)))
+		draw := func() Path {
+			p := Path{Closed: r.Intn(2) > 0}
+			for range r.Intn(5) {
+				p.V = append(p.V, B(bad[r.Intn(len(bad))], bad[r.Intn(len(bad))], bad[r.Intn(len(bad))]))
+			}
+			return p
+		}
+		p, q := draw(), draw()
+		Farthest(p, []Path{q}, 1e-6)
+		Hausdorff([]Path{p}, []Path{q}, 1e-6)
+		Closest([]Path{p}, []Path{q})
+		_, _ = Centre(p)
+		_ = Region{p, q}.Check()
+		Region{p}.ContainsPath(q)
+		p.Merge()
+		p.Corner(1)
+		_, _ = p.Root(1, 1)
+		p.Cut(1, 5)
+		p.Winding(orb.Point{})
+	}
+}

@@ -39,8 +39,8 @@ func FitPath(q []orb.Point) (FittedPath, error) {
 		return FittedPath{}, fmt.Errorf("geom: %d points; want at least 8 to fit a path", len(q))
 	}
 	for i, p := range q {
-		if !finite(p[0]) || !finite(p[1]) {
-			return FittedPath{}, fmt.Errorf("geom: point %d (%g, %g) is no place", i, p[0], p[1])
+		if !(math.Abs(p[0]) < 1e9 && math.Abs(p[1]) < 1e9) {
+			return FittedPath{}, fmt.Errorf("geom: point %d (%g, %g); want numbers below 1e9 mm", i, p[0], p[1])
 		}
 	}
 	d := newDivision(q)
