@@ -1,13 +1,17 @@
 package route
 
 import (
+	"bytes"
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"blockwright/gcode"
 	"blockwright/geom"
 )
 
@@ -52,6 +56,8 @@ func TestPlanHoldsItsPromises(t *testing.T) {
 					if hold == Skin {
 						bottom = tool.Skin
 					}
+					at, wrong := s.wrongWay(0, bottom)
+					require.False(t, wrong, "at %v", at)
 					left := s.left(0, bottom, 1e-7, 0.1)
 					if hold == Tabs {
 						require.Len(t, left, 2)
@@ -116,6 +122,169 @@ func TestSeatsAreApproachedFromTheWaste(t *testing.T) {
 				assert.Less(t, p.Moves[k].From[x.axis], x.line-0.2, "climb %v", climb)
 			}
 			assert.True(t, found)
+		}
+	}
+}
+
+// The same program as its written words say it: rounded, arcs in parts.
+func TestPlanSurvivesItsWords(t *testing.T) {
+	for _, inch := range []bool{false, true} {
+		for _, d := range []*gcode.Dialect{gcode.RS274NGC(), gcode.Grbl()} {
+			for _, j := range []Job{window(), cutPlate(t, 3.175/2)} {
+				tool := mill(3.175)
+				tool.Overtravel = 2
+				jobs := []Job{j}
+				p, err := Plan(jobs, tool)
+				require.NoError(t, err)
+				var text bytes.Buffer
+				require.NoError(t, gcode.Print(&text, d, gcode.Listing{Head: []string{"test"}, Notes: p.Notes, Moves: p.Moves, Inch: inch, Dwell: 2}))
+				prog, found := gcode.Parse("test.ngc", text.Bytes())
+				require.Empty(t, found)
+				back := &Program{}
+				found = prog.Run(d, func(m *gcode.Move) {
+					if m.Moves() {
+						c := *m
+						c.Job = 0
+						back.Moves = append(back.Moves, c)
+					}
+				})
+				require.Empty(t, found)
+				s := newSim(back, jobs, tool)
+				s.round = 1.5e-4
+				s.tol = 5e-4
+				require.Empty(t, s.run())
+				require.Len(t, s.left(0, -0.3, 5e-4, 0.1), 2)
+			}
+		}
+	}
+}
+
+// TestSimSees spoils good programs one move at a time; what the tests above look
+// for has to be found.
+func TestSimSees(t *testing.T) {
+	tool := mill(3.175)
+	jobs := []Job{cutPlate(t, 3.175/2)}
+	p, err := Plan(jobs, tool)
+	require.NoError(t, err)
+	deep := func(m *gcode.Move) bool { return m.Cuts() && m.To[2] == -0.3 && m.From[2] == -0.3 }
+	sees := func(name string, want string, spoil func(ms []gcode.Move) []gcode.Move) {
+		t.Run(name, func(t *testing.T) {
+			bad := &Program{Moves: spoil(append([]gcode.Move(nil), p.Moves...))}
+			s := newSim(bad, jobs, tool)
+			s.tol = 1e-7
+			got := s.run()
+			if at, wrong := s.wrongWay(0, -0.3); wrong {
+				got = append(got, fmt.Sprint("wrong way at ", at))
+			}
+			for _, l := range s.left(0, -0.3, 1e-6, 0.05) {
+				if l.s1-l.s0 > tool.TabWidth+tool.Diameter {
+					got = append(got, "long rest")
+				}
+			}
+			require.Contains(t, strings.Join(got, "\n"), want)
+		})
+	}
+	last := func(ms []gcode.Move, is func(*gcode.Move) bool) int {
+		for i := len(ms) - 1; i >= 0; i-- {
+			if is(&ms[i]) {
+				return i
+			}
+		}
+		t.Fatal("no such move")
+		return -1
+	}
+	long := func(m *gcode.Move) bool { return deep(m) && m.Op == gcode.Line && m.Length() > 20 }
+	sees("gouge", "gouges", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, long)
+		ms[i].To[0], ms[i].To[1] = ms[i].To[0]+2e-6, ms[i].To[1]+2e-6
+		ms[i+1].From = ms[i].To
+		ms[i].From[0], ms[i].From[1] = ms[i].From[0]-2e-6, ms[i].From[1]-2e-6
+		ms[i-1].To = ms[i].From
+		return ms
+	})
+	sees("left", "long rest", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, long)
+		ms[i].Op = gcode.Rapid
+		return ms
+	})
+	sees("plunge", "falls steeply", func(ms []gcode.Move) []gcode.Move {
+		for i := range ms { // the first ramp, all at once
+			if ms[i].Cuts() && ms[i].To[2] < ms[i].From[2] && ms[i].Length() > 5 {
+				ms[i].To[2] -= 1
+				ms[i+1].From = ms[i].To
+				return ms
+			}
+		}
+		return ms
+	})
+	sees("no roughing", "falls steeply", func(ms []gcode.Move) []gcode.Move {
+		first := last(ms, func(m *gcode.Move) bool { return m.Op == gcode.Rapid && m.From[2] < 0 && m.Length() > 1 })
+		before := last(ms[:first], func(m *gcode.Move) bool { return m.Op == gcode.Rapid && m.To[2] > 10 })
+		return append(ms[:1:1], ms[before+1:]...)
+	})
+	sees("low rapid", "XY rapid below", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, func(m *gcode.Move) bool { return m.Op == gcode.Rapid && m.From[2] == m.To[2] })
+		ms[i].From[2], ms[i].To[2] = 9, 9
+		return ms
+	})
+	sees("rapid into the sheet", "Z rapid ends", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, func(m *gcode.Move) bool { return m.Op == gcode.Rapid && m.To[2] < m.From[2] })
+		ms[i].To[2] = 6.9
+		ms[i+1].From = ms[i].To
+		return ms
+	})
+	sees("too deep", "deeper than", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, deep)
+		ms[i].To[2] -= 1e-6
+		return ms
+	})
+	sees("spindle", "feed or spindle", func(ms []gcode.Move) []gcode.Move {
+		ms[last(ms, deep)].RPM = 0
+		return ms
+	})
+	sees("jump", "starts elsewhere", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, deep)
+		return append(ms[:i], ms[i+1:]...)
+	})
+	sees("other way", "wrong way", func(ms []gcode.Move) []gcode.Move {
+		i := last(ms, long)
+		ms[i].From, ms[i].To = ms[i].To, ms[i].From
+		return ms
+	})
+}
+
+func TestTabsKeepTheirHeight(t *testing.T) {
+	for _, top := range []bool{true, false} {
+		tool := mill(3.175)
+		tool.ZeroTop, tool.Tabs = top, 4
+		jobs := []Job{window()}
+		p, err := Plan(jobs, tool)
+		require.NoError(t, err)
+		require.Len(t, p.Tabs, 4)
+		s := newSim(p, jobs, tool)
+		for _, x := range p.Tabs {
+			// Along the middle of the tab, from the wall to the kerf's far side.
+			at := x.Wall.AtLength(x.Wall.Length() / 2)
+			q, u := x.Wall.Point(at), x.Wall.Edge(at.Edge).Direction(at.T)
+			n := outward(u, true)
+			for _, along := range []float64{-1.99, 0, 1.99} {
+				for d := 1e-3; d < 3.175+0.15+0.4; d += 0.05 {
+					y := plus(plus(q, n, d), u, along)
+					lowest := math.Inf(1)
+					for i := range s.moves {
+						m := &s.moves[i]
+						if !m.Cuts() {
+							continue
+						}
+						for _, e := range planar(m) {
+							if _, r, f := e.Nearest(y); r < 3.175/2-1e-9 {
+								lowest = math.Min(lowest, math.Min(s.z(m, f), s.z(m, 1)))
+							}
+						}
+					}
+					require.InDelta(t, 1.2, lowest, 1e-9, "at %v", y)
+				}
+			}
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"blockwright/gcode"
 	"blockwright/geom"
 )
 
@@ -105,6 +106,78 @@ func randomTool(t *rapid.T, d float64) Tool {
 	return tool
 }
 
+// randomSeats are the middles of some straight stretches of wall.
+func randomSeats(t *rapid.T, wall geom.Region) []geom.Path {
+	var out []geom.Path
+	for _, p := range wall {
+		for i := range p.Edges() {
+			e := p.Edge(i)
+			if e.Straight() && e.Length() > 8 && rapid.IntRange(0, 2).Draw(t, "seat") == 0 {
+				k := geom.Path{V: []geom.Vertex{{Point: e.At(0.2)}, {Point: e.At(0.8)}}}
+				if rapid.Bool().Draw(t, "turned") {
+					k = k.Reverse()
+				}
+				out = append(out, k)
+			}
+		}
+	}
+	return out
+}
+
+// leadOnSeat is a place inside a seat at which the mill comes to the wall at full
+// depth, leaves it or turns.
+func (s *sim) leadOnSeat(job int, bottom float64) (orb.Point, bool) {
+	rho := s.tool.Diameter / 2
+	at := func(m *gcode.Move, f float64) (orb.Point, orb.Point) {
+		e := planar(m)[0]
+		return e.At(f), e.Direction(f)
+	}
+	for i := 1; i < len(s.moves); i++ {
+		a, b := &s.moves[i-1], &s.moves[i]
+		if !b.Cuts() || int(b.Job) != job || s.z(b, 0) > bottom+1e-9 && s.z(b, 1) > bottom+1e-9 {
+			continue
+		}
+		q, u := at(b, 0)
+		_, v := at(a, 1)
+		w := s.walls[job].Nearest(q)
+		if w.Dist > rho+1e-7 || u[0]*v[0]+u[1]*v[1] > 0.999 {
+			continue
+		}
+		for _, k := range s.jobs[job].Keep {
+			if n := k.Nearest(w.At); n.Dist < 1e-6 && distance(n.At, k.Start()) > before && distance(n.At, k.End()) > before {
+				return q, true
+			}
+		}
+	}
+	return orb.Point{}, false
+}
+
+// requireCleared looks at the waste within one mill of each inside wall, which
+// must be gone, and at all of it if the plan names no loose piece.
+func (s *sim) requireCleared(t *rapid.T, p *Program, bottom float64) {
+	for i, j := range s.jobs {
+		for _, w := range j.Wall {
+			if w.Area() > 0 {
+				continue
+			}
+			b := w.Bound()
+			for range 150 {
+				q := orb.Point{
+					b.Min[0] + (b.Max[0]-b.Min[0])*rapid.Float64Range(0, 1).Draw(t, "px"),
+					b.Min[1] + (b.Max[1]-b.Min[1])*rapid.Float64Range(0, 1).Draw(t, "py"),
+				}
+				if w.Winding(q) == 0 {
+					continue
+				}
+				d := s.dist(i, q)
+				if d > 1e-3 && (d < s.tool.Diameter || len(p.Hints) == 0) {
+					require.True(t, s.wasCut(len(s.moves), q, bottom, s.tool.Diameter/2), "%v still stands, %.3f from the wall", q, d)
+				}
+			}
+		}
+	}
+}
+
 // TestRandomPlates plans random plates and follows every program: nothing gouged,
 // nothing left but tabs, no plunge, no low rapid.
 func TestRandomPlates(t *testing.T) {
@@ -113,7 +186,16 @@ func TestRandomPlates(t *testing.T) {
 		d := rapid.SampledFrom([]float64{2, 3.175, 6}).Draw(t, "mill")
 		j := randomPlate(t, d)
 		tool := randomTool(t, d)
+		if rapid.Bool().Draw(t, "seats") {
+			j.Keep = randomSeats(t, j.Wall)
+		}
 		jobs := []Job{j}
+		if rapid.IntRange(0, 3).Draw(t, "second") == 0 {
+			k := window()
+			k.Wall, k.Drill = k.Wall.Move(geom.Shift(150, 0)), geom.MoveAll(k.Drill, geom.Shift(150, 0))
+			k.Thick, k.Drill = j.Thick, []geom.Path{geom.Circle(orb.Point{180, 30}, d)}
+			jobs = append(jobs, k)
+		}
 		p, err := Plan(jobs, tool)
 		if err != nil {
 			refused[err.Error()]++
@@ -127,10 +209,24 @@ func TestRandomPlates(t *testing.T) {
 		if tool.Hold == Skin {
 			bottom = tool.Skin
 		}
-		left := s.left(0, bottom, 1e-5, 0.25)
-		require.Len(t, left, len(p.Tabs))
-		for _, b := range left {
-			require.LessOrEqual(t, b.s1-b.s0, tool.TabWidth+tool.Diameter)
+		tabs := 0
+		for i := range jobs {
+			for _, b := range s.left(i, bottom, 1e-5, 0.25) {
+				tabs++
+				require.LessOrEqual(t, b.s1-b.s0, tool.TabWidth+tool.Diameter)
+			}
+		}
+		require.Equal(t, len(p.Tabs), tabs)
+		for _, x := range p.Tabs {
+			for f := 0.0; f <= 1; f += 0.02 {
+				require.Greater(t, geom.Nearest(jobs[x.Job].Keep, x.Wall.Point(x.Wall.AtLength(f*x.Wall.Length()))).Dist, d)
+			}
+		}
+		if q, bad := s.leadOnSeat(0, bottom); bad {
+			t.Fatalf("a lead on a seat at %v", q)
+		}
+		if tool.Hold == Skin {
+			s.requireCleared(t, p, bottom)
 		}
 	})
 	if os.Getenv("ROUTE_WHY") != "" {

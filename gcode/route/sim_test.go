@@ -20,6 +20,7 @@ type sim struct {
 	zShift float64 // added to a program's z to have 0 at the spoilboard
 	tol    float64 // mm of gouge that counts as none
 	walls  []*geom.Index
+	round  float64 // mm by which words were rounded
 }
 
 func newSim(p *Program, jobs []Job, t Tool) *sim {
@@ -84,6 +85,7 @@ func (s *sim) run() []string {
 	}
 	rho := s.tool.Diameter / 2
 	slope := math.Tan(s.tool.RampAngle*math.Pi/180) + 1e-12
+	low := 1e-9 + s.round
 	for i := range s.moves {
 		m := &s.moves[i]
 		if i > 0 && m.From != s.moves[i-1].To {
@@ -101,7 +103,7 @@ func (s *sim) run() []string {
 			}
 			continue
 		case m.Op == gcode.Rapid:
-			if l > 0 && (z0 < s.thick+s.tool.SafeZ-1e-9 || z1 < s.thick+s.tool.SafeZ-1e-9) {
+			if l > 0 && (z0 < s.thick+s.tool.SafeZ-low || z1 < s.thick+s.tool.SafeZ-low) {
 				bad(i, "XY rapid below safe height")
 			}
 			if z1 < z0 && z1 < s.thick+1-1e-9 {
@@ -111,16 +113,16 @@ func (s *sim) run() []string {
 				bad(i, "Z rapid ends in the sheet")
 			}
 		case m.Op == gcode.Pause:
-			if m.RPM != 0 || z0 < s.thick+s.tool.SafeZ {
+			if m.RPM != 0 || z0 < s.thick+s.tool.SafeZ-low {
 				bad(i, "pause with the spindle on or low")
 			}
 		default:
-			if m.RPM != s.tool.RPM || m.Feed <= 0 || m.Feed > s.tool.Feed+1e-9 {
+			if m.RPM != s.tool.RPM || m.Feed <= 0 || m.Feed > s.tool.Feed+0.1 {
 				bad(i, "feed or spindle")
 			}
 			if fall := z0 - z1; fall > 0 {
 				t := math.Hypot(l, fall)
-				if m.Feed*fall/t > s.tool.Plunge*(1+1e-9) {
+				if m.Feed*fall/t > s.tool.Plunge*1.002 {
 					bad(i, "sinks faster than the plunge feed")
 				}
 			}
@@ -128,15 +130,15 @@ func (s *sim) run() []string {
 		if m.Op != gcode.Rapid && m.RPM == 0 && m.Op != gcode.Pause {
 			bad(i, "spindle off")
 		}
-		if min := math.Min(z0, z1); min < -s.tool.Through-1e-9 {
+		if min := math.Min(z0, z1); min < -s.tool.Through-low {
 			bad(i, "deeper than the through-cut")
 		}
-		if math.Min(z0, z1) < s.thick-1e-9 && m.Op != gcode.Pause {
+		if math.Min(z0, z1) < s.thick-low && m.Op != gcode.Pause {
 			if at, g := s.gouge(m); g > s.tol {
 				bad(i, "gouges %.3g at %v", g, at)
 			}
 		}
-		if z1 < z0 && z1 < s.thick-1e-9 && cutting(m) && (z0-z1) > slope*l {
+		if z1 < z0 && z1 < s.thick-low && cutting(m) && (z0-z1) > slope*l {
 			if at, ok := s.open(i, z1, rho); !ok {
 				bad(i, "falls steeply into uncut sheet at %v", at)
 			}
@@ -207,19 +209,53 @@ func (s *sim) open(i int, z, rho float64) (orb.Point, bool) {
 func (s *sim) wasCut(n int, q orb.Point, z, rho float64) bool {
 	for i := n - 1; i >= 0; i-- {
 		m := &s.moves[i]
-		if !cutting(m) || s.z(m, 1) > z+1e-9 || s.z(m, 0) > z+1e-9 {
+		if !cutting(m) || s.z(m, 1) > z+1e-9+s.round || s.z(m, 0) > z+1e-9+s.round {
 			continue
 		}
 		for _, e := range planar(m) {
 			if math.Abs(e.A[0]-q[0]) > rho+e.Length() || math.Abs(e.A[1]-q[1]) > rho+e.Length() {
 				continue
 			}
-			if _, d, _ := e.Nearest(q); d <= rho+1e-9 {
+			if _, d, _ := e.Nearest(q); d <= rho+1e-9+s.round {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// wrongWay is a place of a job's wall that was last touched at full depth by a
+// move in the other direction than stated; false if there is none.
+func (s *sim) wrongWay(job int, bottom float64) (orb.Point, bool) {
+	rho := s.tool.Diameter / 2
+	for _, p := range s.jobs[job].Wall {
+		n := int(p.Length() / 0.5)
+		for k := range n {
+			at := p.AtLength(p.Length() * (float64(k) + 0.37) / float64(n))
+			q, u := p.Point(at), p.Edge(at.Edge).Direction(at.T) // the plate is on the left
+			for i := len(s.moves) - 1; i >= 0; i-- {
+				m := &s.moves[i]
+				if !cutting(m) || m.From == m.To || s.z(m, 0) > bottom+1e-9 || s.z(m, 1) > bottom+1e-9 {
+					continue
+				}
+				e := planar(m)[0]
+				_, d, f := e.Nearest(q)
+				if d > rho+1e-7 || f < 1e-6 || f > 1-1e-6 {
+					continue
+				}
+				v := e.Direction(f)
+				along := u[0]*v[0] + u[1]*v[1]
+				if math.Abs(along) < 0.9 { // a step to or from the wall
+					continue
+				}
+				if (along < 0) != s.jobs[job].Climb {
+					return q, true
+				}
+				break
+			}
+		}
+	}
+	return orb.Point{}, false
 }
 
 // A rest is a stretch of wall that the mill did not cut through.
@@ -235,7 +271,7 @@ func (s *sim) left(job int, bottom, tol, step float64) []rest {
 	var edges []geom.Edge
 	for i := range s.moves {
 		m := &s.moves[i]
-		if cutting(m) && s.z(m, 0) <= bottom+1e-9 && s.z(m, 1) <= bottom+1e-9 {
+		if cutting(m) && s.z(m, 0) <= bottom+1e-9+s.round && s.z(m, 1) <= bottom+1e-9+s.round {
 			edges = append(edges, planar(m)...)
 		}
 	}
