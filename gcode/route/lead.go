@@ -89,10 +89,8 @@ func (r *rough) starts(a float64, t *Tool) []beginning {
 	if t.KerfExtra > 0 {
 		out = append(out, beginning{a + t.KerfExtra/2, true})
 	}
-	for _, left := range []float64{a, a / 2, 0} {
-		if n := len(out); n == 0 || out[n-1].between || out[n-1].rise > left {
-			out = append(out, beginning{left, false})
-		}
+	for _, left := range allowances(a) {
+		out = append(out, beginning{left, false})
 	}
 	return out
 }

@@ -27,6 +27,15 @@ type rung struct {
 	loops []geom.Path
 }
 
+// allowances are what roughing leaves on a wall where it can, and what it leaves
+// where that does not fit: in mm, most first, down to nothing.
+func allowances(a float64) []float64 {
+	if a == 0 {
+		return []float64{0}
+	}
+	return []float64{a, a / 2, a / 8, 0}
+}
+
 // stepOut is the closed paths at d mm outside the wall, where the mill's centre
 // may run.
 func stepOut(wall geom.Region, d float64, climb bool) ([]geom.Path, error) {
@@ -65,9 +74,12 @@ func stepAll(j *Job, title string, t *Tool) (*levels, error) {
 		return loops
 	}
 	v.exact = at(rho)
-	v.rungs = []rung{{0, v.exact}}
-	if a > 0 {
-		v.rungs = []rung{{a, at(rho + a)}, {a / 2, at(rho + a/2)}, {0, v.exact}}
+	for _, left := range allowances(a) {
+		loops := v.exact
+		if left > 0 {
+			loops = at(rho + left)
+		}
+		v.rungs = append(v.rungs, rung{left, loops})
 	}
 	if k > 0 {
 		v.wide = at(rho + a + k)

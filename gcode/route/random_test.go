@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"sort"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -124,17 +125,21 @@ func randomSeats(t *rapid.T, wall geom.Region) []geom.Path {
 	return out
 }
 
-// leadOnSeat is a place inside a seat at which the mill comes to the wall at full
-// depth, leaves it or turns.
-func (s *sim) leadOnSeat(job int, bottom float64) (orb.Point, bool) {
+// leadOnSeat is a place inside a seat at which the finishing pass comes to the wall,
+// leaves it or turns.
+func (s *sim) leadOnSeat(p *Program, job int, bottom float64) (orb.Point, bool) {
 	rho := s.tool.Diameter / 2
 	at := func(m *gcode.Move, f float64) (orb.Point, orb.Point) {
 		e := planar(m)[0]
 		return e.At(f), e.Direction(f)
 	}
+	finish := false
 	for i := 1; i < len(s.moves); i++ {
+		if n := p.Notes[i]; n != "" {
+			finish = strings.Contains(n, "finish")
+		}
 		a, b := &s.moves[i-1], &s.moves[i]
-		if !b.Cuts() || int(b.Job) != job || s.z(b, 0) > bottom+1e-9 && s.z(b, 1) > bottom+1e-9 {
+		if !finish || !b.Cuts() || int(b.Job) != job || s.z(b, 0) > bottom+1e-9 && s.z(b, 1) > bottom+1e-9 {
 			continue
 		}
 		q, u := at(b, 0)
@@ -222,7 +227,7 @@ func TestRandomPlates(t *testing.T) {
 				require.Greater(t, geom.Nearest(jobs[x.Job].Keep, x.Wall.Point(x.Wall.AtLength(f*x.Wall.Length()))).Dist, d)
 			}
 		}
-		if q, bad := s.leadOnSeat(0, bottom); bad {
+		if q, bad := s.leadOnSeat(p, 0, bottom); bad {
 			t.Fatalf("a lead on a seat at %v", q)
 		}
 		if tool.Hold == Skin {

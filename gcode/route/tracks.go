@@ -73,8 +73,8 @@ const (
 )
 
 // tracks lays out the roughing of one job: lanes that leave the allowance, with
-// the widened kerf beside them; where those do not fit, lanes that leave half of
-// it, then none; and ways round slugs too thin to be left.
+// the widened kerf beside them; where those do not fit, lanes that leave less, then
+// nothing; and ways round slugs too thin to be left.
 func (v *levels) tracks(t *Tool) *rough {
 	// A track that leaves a loop of radius r by more than engage does so over
 	// 2·√(2·r·engage) or more: 0.3 for the smallest mill.
