@@ -35,10 +35,13 @@ func (s *search) farthest(seat Path) (d float64, at orb.Point) {
 		s.found(seat.V[0].Point, d)
 		return s.best, s.at
 	}
+	for _, v := range seat.V {
+		s.reach(v.Point)
+	}
 	for i := range seat.Edges() {
 		s.start(seat.Edge(i))
 	}
-	for len(s.open) > 0 && s.open[0].bound > s.best+s.tol {
+	for len(s.open) > 0 && s.open[0].bound > s.enough() {
 		p := heap.Pop(&s.open).(stretch)
 		a, b := p.e.Split(s.splitAt(p))
 		s.push(a, p.to)
@@ -74,6 +77,7 @@ type search struct {
 	best float64
 	at   orb.Point
 	tol  float64
+	size float64 // the greatest coordinate
 }
 
 func newSearch(from []Path, tol float64) *search {
@@ -90,6 +94,10 @@ func newSearch(from []Path, tol float64) *search {
 			s.to = append(s.to, newSpan(p.V[0].Point, p.V[0].Point, 0))
 		}
 	}
+	for i := range s.to {
+		s.reach(s.to[i].a)
+		s.reach(s.to[i].b)
+	}
 	plant(&s.tree, s.to)
 	return s
 }
@@ -103,6 +111,15 @@ func (s *search) nearest(q orb.Point) (int32, float64) {
 		return d * d
 	})
 	return k, d
+}
+
+// enough is the bound below which a stretch need not be looked at: tol more than
+// what is known, or what digits can tell, far beyond the range that is promised.
+func (s *search) enough() float64 { return s.best + math.Max(s.tol, 1e-14*s.size) }
+
+// reach takes note of how large the coordinates are.
+func (s *search) reach(q orb.Point) {
+	s.size = math.Max(s.size, math.Max(math.Abs(q[0]), math.Abs(q[1])))
 }
 
 func (s *search) found(q orb.Point, d float64) {
@@ -130,14 +147,14 @@ func (s *search) start(e Edge) {
 	}
 	es := e.span()
 	top, _ := es.farthestFrom(&s.to[k])
-	if top = math.Min(top, d+h); top <= s.best+s.tol {
+	if top = math.Min(top, d+h); top <= s.enough() {
 		return
 	}
 	var to []int32
-	reach := (top + h) * (top + h)
-	s.tree.search(mid[0], mid[1], reach, func(i int) float64 {
+	within := (top + h) * (top + h)
+	s.tree.search(mid[0], mid[1], within, func(i int) float64 {
 		to = append(to, int32(i))
-		return reach
+		return within
 	})
 	s.push(e, to)
 }
@@ -161,7 +178,7 @@ func (s *search) push(e Edge, to []int32) {
 		if b, q := es.farthestFrom(&s.to[k]); b < bound {
 			bound, where = b, q
 		}
-		if bound <= s.best+s.tol {
+		if bound <= s.enough() {
 			return
 		}
 	}
@@ -179,7 +196,7 @@ func (s *search) push(e Edge, to []int32) {
 			d = math.Min(d, s.to[k].dist(where))
 		}
 		s.found(where, d)
-		if bound <= s.best+s.tol {
+		if bound <= s.enough() {
 			return
 		}
 		_, _, p.top = e.Nearest(where)
