@@ -129,17 +129,32 @@ type madeFixture struct {
 	Leftover  float64  `json:"leftover_mm"`
 	Seconds   float64  `json:"seconds"`
 
-	PerTool *perTool `json:"per_tool_0.1_mm,omitempty"`
-	Nose    *nose    `json:"nose,omitempty"`
+	ToolError *toolError `json:"tool_error,omitempty"`
+	Standoff  []standoff `json:"standoff,omitempty"`
+	Shims     []shim     `json:"shims,omitempty"`
+	Nose      *nose      `json:"nose,omitempty"`
 
 	fixture *posts.Fixture
 }
 
-// perTool is what the setting is off by when the mill cuts 0.1 mm more than
-// stated.
-type perTool struct {
+// A toolError is what the setting is off by when the mill cuts Wider than stated.
+type toolError struct {
+	Wider  float64 `json:"wider_mm"`
 	Height float64 `json:"height_mm"`
 	Fence  float64 `json:"fence_mm"`
+}
+
+// A standoff is the gap left at the fence with the block slid home.
+type standoff struct {
+	DZ  float64 `json:"dz_mm"`
+	E   float64 `json:"e_mm"`
+	Gap float64 `json:"gap_mm"`
+}
+
+// A shim under the block and the same at the fence sets for a thicker stock.
+type shim struct {
+	Shim  float64 `json:"shim_mm"`
+	Stock float64 `json:"stock_mm"`
 }
 
 type nose struct {
@@ -182,7 +197,7 @@ func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
 		if statusOf(err) == statusFile || ctx.Err() != nil {
 			return err
 		}
-		result.Failed = append(result.Failed, notMade{r.ID(), err.Error()})
+		result.Failed = append(result.Failed, notMade{r.ID(), inShopUnits(err, sh.Units).Error()})
 	}
 	if err := s.result(result, func(w io.Writer) error { return printMade(w, result, sh.Units) }); err != nil {
 		return err
@@ -250,8 +265,14 @@ func makeOne(ctx context.Context, r posts.Request, dir string) (madeFixture, err
 		m.Gouge = max(m.Gouge, rep.Gouge.Size)
 		m.Leftover = max(m.Leftover, rep.Leftover.Size)
 	}
-	if f.Figures != nil {
-		m.PerTool = &perTool{f.Figures.PerTool[0], f.Figures.PerTool[1]}
+	if g := f.Figures; g != nil {
+		m.ToolError = &toolError{0.1, g.PerTool[0], g.PerTool[1]}
+		for _, o := range g.Standoff {
+			m.Standoff = append(m.Standoff, standoff{o.DZ, o.E, o.Gap})
+		}
+		for _, h := range g.Shims {
+			m.Shims = append(m.Shims, shim{h.Thick, h.Stock})
+		}
 	}
 	if c := f.Contact; c != nil {
 		m.Nose = &nose{c.From, c.X, c.Support, c.Change}

@@ -24,8 +24,8 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, feedIn(f.Feed, units))
 		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), minutes(m.Seconds))
 		fmt.Fprintf(w, "  proved      gouge %.4f mm, leftover %.4f mm off the tabs\n", m.Gouge, m.Leftover)
-		if p := m.PerTool; p != nil {
-			fmt.Fprintf(w, "  error left  %.4f mm of height, %.4f of fence for each 0.1 mm that the mill cuts wider\n", math.Abs(p.Height), math.Abs(p.Fence))
+		if e := m.ToolError; e != nil {
+			fmt.Fprintf(w, "  error left  %.4f mm of height, %.4f of fence for each 0.1 mm that the mill cuts wider\n", math.Abs(e.Height), math.Abs(e.Fence))
 		}
 		if n := m.Nose; n != nil {
 			fmt.Fprintf(w, "  nose        at x = %s from the fence face, measured from the %s\n", inUnits(n.X, units), n.From)
