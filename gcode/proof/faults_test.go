@@ -152,6 +152,7 @@ func TestHoldFaults(t *testing.T) {
 		{"tab too low", func(_ *hand, p *proof.Part) { p.Rules.TabHigh = 1.3 }, proof.TabWeak},
 		{"bore across a wall", func(_ *hand, p *proof.Part) { p.Drill[0] = geom.Circle(orb.Point{21, 55}, 2.5) }, proof.PartUnfit},
 		{"open wall", func(_ *hand, p *proof.Part) { p.Wall[0].Closed = false }, proof.PartUnfit},
+		{"walls turned round", func(_ *hand, p *proof.Part) { p.Wall = geom.Region{p.Wall[0].Reverse()} }, proof.PartUnfit},
 		{"bore too small", func(_ *hand, p *proof.Part) { p.Drill[0] = geom.Circle(orb.Point{32, 55}, 2.49) }, proof.Gouged},
 		{"bore too large", func(_ *hand, p *proof.Part) { p.Drill[0] = geom.Circle(orb.Point{32, 55}, 2.51) }, proof.LeftOver},
 		{"bore missing", func(h *hand, p *proof.Part) {

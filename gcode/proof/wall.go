@@ -40,6 +40,17 @@ func newSolid(p *Part) (*solid, error) {
 		s.loops = append(s.loops, loop{path: w, outer: w.Area() > 0, parent: -1})
 		s.region = append(s.region, w)
 	}
+	if n := len(s.loops); n > 0 {
+		outers := 0
+		for _, l := range s.loops {
+			if l.outer {
+				outers++
+			}
+		}
+		if outers == 0 {
+			return nil, fmt.Errorf("none of %d walls runs counter-clockwise, so nothing is left standing; want an outer wall", n)
+		}
+	}
 	for i, d := range p.Drill {
 		if !d.Closed || d.Edges() < 2 || !whole(d) {
 			return nil, fmt.Errorf("bore %d is no closed path; want a circle", i+1)
