@@ -87,6 +87,18 @@ func randomPlate(t *rapid.T, d float64) Job {
 			waste = append(waste, geom.Region{geom.Rect(c[0]-a, c[1]-5, c[0]+a, c[1]+5)})
 		}
 	}
+	if rapid.IntRange(0, 3).Draw(t, "wavy") == 0 {
+		// Hardly a straight stretch to put a tab on.
+		p := geom.Path{Closed: true}
+		n := rapid.IntRange(30, 200).Draw(t, "vertices")
+		swing := f("swing", 0, 3)
+		for k := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(k) / float64(n))
+			r := 50 + swing*math.Sin(16*math.Pi*float64(k)/float64(n))
+			p.V = append(p.V, geom.B(75+r*c, 75+r*s, 0.01))
+		}
+		outline = geom.Region{p}
+	}
 	wall := closed(t, geom.Difference(outline, waste...), rho)
 	return Job{
 		Name: "random", Wall: wall, Thick: f("thick", 3, 9),
@@ -166,7 +178,7 @@ func (s *sim) requireCleared(t *rapid.T, p *Program, bottom float64) {
 				continue
 			}
 			b := w.Bound()
-			for range 150 {
+			for range 60 {
 				q := orb.Point{
 					b.Min[0] + (b.Max[0]-b.Min[0])*rapid.Float64Range(0, 1).Draw(t, "px"),
 					b.Min[1] + (b.Max[1]-b.Min[1])*rapid.Float64Range(0, 1).Draw(t, "py"),
@@ -216,7 +228,7 @@ func TestRandomPlates(t *testing.T) {
 		}
 		tabs := 0
 		for i := range jobs {
-			for _, b := range s.left(i, bottom, 1e-5, 0.25) {
+			for _, b := range s.left(i, bottom, 1e-5, 0.4) {
 				tabs++
 				require.LessOrEqual(t, b.s1-b.s0, tool.TabWidth+tool.Diameter)
 			}

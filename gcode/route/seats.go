@@ -130,8 +130,15 @@ func (c *contour) onSeat(q orb.Point, j *Job, rho float64) bool {
 	return false
 }
 
-// clear tells whether the hop keeps off the wall.
+// clear tells whether the hop keeps off the wall, and well off it where it turns:
+// in a narrow groove the other side may be a seat too.
 func (h *hop) clear(c *contour, rho float64) bool {
+	rise := h.way[0].Length()
+	for _, e := range h.way[1:] {
+		if c.levels.wallIndex.Closer(e.A, rho+rise/2) {
+			return false
+		}
+	}
 	for _, e := range h.way {
 		for k := 0; k <= 8; k++ {
 			if c.levels.wallIndex.Closer(e.At(float64(k)/8), rho-1e-9) {

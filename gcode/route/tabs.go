@@ -26,6 +26,7 @@ type site struct {
 const (
 	stock    = 2.0   // mm of sheet that must remain beyond the kerf at a tab
 	maxTurn  = 0.7   // rad by which a tab's wall may bend
+	maxKink  = 0.35  // rad by which it may bend at one vertex
 	fineness = 0.002 // mm by which a tab is narrower than stated, so that rounded words keep the limit
 )
 

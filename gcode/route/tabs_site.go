@@ -3,6 +3,8 @@ package route
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"blockwright/geom"
 )
 
@@ -41,7 +43,7 @@ func smooth(w geom.Path) []gap {
 	n := w.Edges()
 	for i := range n {
 		a, b := w.Edge((i+n-1)%n).Direction(1), w.Edge(i).Direction(0)
-		if a[0]*b[0]+a[1]*b[1] < math.Cos(1e-4) {
+		if math.Abs(bend(a, b)) > maxKink {
 			kinks = append(kinks, s)
 		}
 		s += w.Edge(i).Length()
@@ -56,6 +58,11 @@ func smooth(w geom.Path) []gap {
 	return out
 }
 
+// bend is the angle in radians from direction a to direction b.
+func bend(a, b orb.Point) float64 {
+	return math.Atan2(a[0]*b[1]-a[1]*b[0], a[0]*b[0]+a[1]*b[1])
+}
+
 // site examines the stretch of wall that starts s mm along it.
 func (h *holder) site(w geom.Path, s float64) *site {
 	t := h.tool
@@ -66,6 +73,9 @@ func (h *holder) site(w geom.Path, s float64) *site {
 	}
 	turn := 0.0
 	for i := range piece.Edges() {
+		if i > 0 {
+			turn += bend(piece.Edge(i-1).Direction(1), piece.Edge(i).Direction(0))
+		}
 		turn += piece.Edge(i).Sweep()
 	}
 	if math.Abs(turn) > maxTurn {
