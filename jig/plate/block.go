@@ -150,7 +150,10 @@ func (s blockShape) plate(r BlockRequest, end geom.Path, seats pair) Plate {
 		{Name: "ear, upper", Path: line(0, s.high, 0, s.slotHigh)},
 		{Name: "ear, lower", Path: line(0, s.slotLow, 0, low)},
 	}
-	p.cutLine(down, seats, r.Clear, r.Ease)
+	p.cutLine(down, func(e geom.Edge) bool {
+		m := e.At(0.5)
+		return seats.height.Nearest(m).Dist < geom.Tol || seats.fence.Nearest(m).Dist < geom.Tol
+	}, r.Clear, r.Ease)
 	for _, z := range [2]float64{s.slotHigh, s.slotLow} {
 		p.Enter = append(p.Enter, Corner{At: orb.Point{barDepth/2 + lapRoom/2, z}})
 	}
@@ -164,11 +167,7 @@ func (s blockShape) plate(r BlockRequest, end geom.Path, seats pair) Plate {
 
 // cutLine records what the plate's cut line, travelled downward, asks of the
 // mill: which stretches are cleared, which corners eased or relieved.
-func (p *Plate) cutLine(down geom.Path, seats pair, by, leg float64) {
-	isSeat := func(e geom.Edge) bool {
-		m := e.At(0.5)
-		return seats.height.Nearest(m).Dist < geom.Tol || seats.fence.Nearest(m).Dist < geom.Tol
-	}
+func (p *Plate) cutLine(down geom.Path, isSeat func(geom.Edge) bool, by, leg float64) {
 	n := down.Edges()
 	for i := range n {
 		if e := down.Edge(i); !isSeat(e) {
