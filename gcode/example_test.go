@@ -43,7 +43,7 @@ func ExamplePrint() {
 	// (units in, zero top)
 	// G20 G17 G90
 	// G40 G49 G94 G80
-	// G54
+	// G54 G61
 	// G0 Z0.19685
 	// (MSG, set the spindle to 10000 rpm, start it, then go on)
 	// M0

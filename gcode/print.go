@@ -87,7 +87,7 @@ func (p *printer) start(l Listing) {
 	}
 	p.words(units + " G17 G90")
 	p.words("G40 G49 G94 G80")
-	p.words("G54")
+	p.words("G54 G61") // exact path: blending would cut corners (NISTIR 6556, 3.5.14)
 	var up *Move
 	for i := range l.Moves {
 		m := &l.Moves[i]

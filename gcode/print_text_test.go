@@ -30,7 +30,7 @@ func TestPrintText(t *testing.T) {
 		Notes: map[int]string{2: "bore 1, ½\" — (é!)", 6: "screw through both bores", 12: "end"},
 		Moves: ms, Dwell: 3,
 	}
-	top := "(units mm, zero table, sheet 6 mm, mill 3.175 mm)\nG21 G17 G90\nG40 G49 G94 G80\nG54\nG0 Z11\n"
+	top := "(units mm, zero table, sheet 6 mm, mill 3.175 mm)\nG21 G17 G90\nG40 G49 G94 G80\nG54 G61\nG0 Z11\n"
 	body := `S18000 M3
 G4 P3
 G0 X10 Y10
@@ -64,14 +64,14 @@ M30
 	// inches the words have five decimals.
 	l.Dial, l.Inch, l.Notes = true, true, nil
 	l.Moves = ms[:3]
-	require.Equal(t, "(units mm, zero table, sheet 6 mm, mill 3.175 mm)\nG20 G17 G90\nG40 G49 G94 G80\nG54\nG0 Z0.43307\n"+
+	require.Equal(t, "(units mm, zero table, sheet 6 mm, mill 3.175 mm)\nG20 G17 G90\nG40 G49 G94 G80\nG54 G61\nG0 Z0.43307\n"+
 		"(MSG, set the spindle to 18000 rpm, start it, then go on)\nM0\nS18000 M3\nG4 P3\nG0 X0.3937 Y0.3937\nG1 Z0.23622 F11.811\nM5\nM30\n",
 		printed(t, RS274NGC(), l))
 
 	// Moves that do not begin with a lift get one, and a first cut its place.
-	require.Equal(t, "G21 G17 G90\nG40 G49 G94 G80\nG54\nG0 Z3\nG0 X1 Y2\nG1 Z1 F50\nM5\nM30\n",
+	require.Equal(t, "G21 G17 G90\nG40 G49 G94 G80\nG54 G61\nG0 Z3\nG0 X1 Y2\nG1 Z1 F50\nM5\nM30\n",
 		printed(t, RS274NGC(), Listing{Moves: []Move{{Op: Line, From: [3]float64{1, 2, 3}, To: [3]float64{1, 2, 1}, Feed: 50}}}))
-	require.Equal(t, "G21 G17 G90\nG40 G49 G94 G80\nG54\nM5\nM30\n", printed(t, RS274NGC(), Listing{}))
+	require.Equal(t, "G21 G17 G90\nG40 G49 G94 G80\nG54 G61\nM5\nM30\n", printed(t, RS274NGC(), Listing{}))
 }
 
 // Comments of any text are comments that every controller reads, and no byte of

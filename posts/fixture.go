@@ -15,8 +15,9 @@ type Request struct {
 	Shop    *shop.Shop
 	Joint   joint.Request // cutter, thicknesses, land
 	Stock   Measure       // the stock as its user wrote it; its length is Joint.Stock
-	Kind    string        // block or gauge
+	Kind    string        // one of Kinds
 	From    string        // gauge: "pin" or "cutter"; "" = pin where the shop has one
+	Width   float64       // strip: width of the board along the fence, mm
 	Mill    float64       // diameter in mm of the end mill to use; 0 = the largest that will do
 	Sheet   string        // name of the sheet; "" = the first
 	Posts   []string      // names of writers; none = all
@@ -60,4 +61,4 @@ type Fixture struct {
 }
 
 // Kinds are the fixtures that [Make] knows.
-func Kinds() []string { return []string{"block", "gauge"} }
+func Kinds() []string { return []string{"block", "gauge", "strip", "coupon", "trial"} }

@@ -68,6 +68,9 @@ func fixtures(t testing.TB) []sample {
 	})
 	add("block 3/4 in, inch shop", ridge, Measure{19.05, "in"}, "block", in, nil)
 	add("gauge 3/4 in, inch shop", ridge, Measure{19.05, "in"}, "gauge", in, nil)
+	add("coupon 19", ridge, Measure{19, "mm"}, "coupon", mm, nil)
+	add("trial", ridge, Measure{19, "mm"}, "trial", mm, nil)
+	add("strip 150", ridge, Measure{19, "mm"}, "strip", mm, func(r *Request) { r.Width = 150 })
 	add("block 7/8 in, arcs", arcs, Measure{22.225, "in"}, "block", in, nil)
 	add("block 22, arcs, skin", arcs, Measure{22, "mm"}, "block", mm, func(r *Request) { r.Shop.Defaults.Hold = "skin" })
 	return out

@@ -162,7 +162,42 @@ func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 		f.Contact = &contact
 		return [][]plate.Plate{{p}}, nil
 	}
+	what := fmt.Sprintf("for %s, stock %s", c.Name, r.Stock)
+	switch r.Kind {
+	case "strip":
+		f.Title = "Guide strips " + what
+		return f.strips(r, mark)
+	case "coupon":
+		f.Title = "Coupons " + what
+		return plate.Coupons(plate.CouponRequest{Setting: f.Setting, Clear: d.Clearance, Ease: d.Ease, Mark: mark})
+	case "trial":
+		f.Title = "Trial pieces"
+		return [][]plate.Plate{plate.Trial(strings.ToUpper("trial\n" + f.Sheet.Material))}, nil
+	}
 	return nil, fmt.Errorf("unknown fixture %q; want one of %s", r.Kind, strings.Join(Kinds(), ", "))
+}
+
+// strips designs the guide strips of both passes on one sheet.
+func (f *Fixture) strips(r Request, mark string) ([][]plate.Plate, error) {
+	var all []plate.Plate
+	for _, p := range f.Setting.Passes {
+		ps, err := plate.Strips(plate.StripRequest{
+			Pass: p, Table: r.Shop.Table, Thick: f.Sheet.Thick(), Width: r.Width,
+			Mark: mark + "\n" + strings.ToUpper(p.Name),
+		})
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range ps {
+			s.Part = p.Name + " " + s.Part
+			all = append(all, s)
+		}
+		if len(ps) > 1 {
+			f.Hints = append(f.Hints, fmt.Sprintf("%s pass: glue %d layers of this sheet to one strip", p.Name, len(ps)))
+		}
+	}
+	f.Hints = append(f.Hints, "strips are cut into: wood or another material that routes, never metal")
+	return [][]plate.Plate{all}, nil
 }
 
 // stockMark is the stock as it is engraved: the letters have no quotes.

@@ -23,6 +23,7 @@ type makeFlags struct {
 	cutters wordsFlag
 	stock   lengthsFlag
 	land    lengthFlag
+	width   lengthFlag
 	mill    lengthFlag
 	sheet   nameFlag
 	from    choiceFlag
@@ -34,7 +35,7 @@ type makeFlags struct {
 
 func newMakeCmd(s *streams) *cobra.Command {
 	f := &makeFlags{
-		stock: lengthsFlag{sign: positive}, land: lengthFlag{sign: notNegative}, mill: lengthFlag{sign: positive},
+		stock: lengthsFlag{sign: positive}, land: lengthFlag{sign: notNegative}, width: lengthFlag{sign: positive, text: "200mm"}, mill: lengthFlag{sign: positive},
 		from: choiceFlag{words: []string{"pin", "cutter"}},
 		zero: choiceFlag{words: []string{"table", "top"}},
 		hold: choiceFlag{words: []string{"tabs", "screws", "skin"}},
@@ -48,6 +49,10 @@ func newMakeCmd(s *streams) *cobra.Command {
           at the right setting, and a crossbar that bridges the fence opening
   gauge   fence-offset gauge: a flat bar across the fence opening with one nose,
           measured from a pin in the collet or from the cutter
+  strip   sacrificial strips that guide the board over fence and insert opening
+          in both passes, for boards as wide as --width
+  coupon  the two ideal halves of the joint, to lay routed test pieces into
+  trial   two squares and a window: their sizes tell what the mill truly cuts
 
 Kinds, cutters, thicknesses and posts are words or comma lists; every combination
 of kind, cutter and thickness is made. Without --mill the largest end mill of the
@@ -96,6 +101,7 @@ written.`,
 	fl.Var(&f.cutters, "cutter", "handle of the cutter")
 	fl.Var(&f.stock, "stock", "thickness of the boards")
 	fl.Var(&f.land, "land", "land to leave on the tips")
+	fl.Var(&f.width, "width", "strip: width of the board along the fence")
 	fl.Var(&f.mill, "mill", "diameter of the end mill")
 	fl.Var(&f.sheet, "sheet", "name of the sheet to cut from (the shop's first)")
 	fl.Var(&f.from, "from", "gauge: measure from pin or cutter (the pin, where the shop has one)")
@@ -238,7 +244,7 @@ func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
 					Shop:  sh,
 					Joint: joint.Request{Cutter: c, Stock: mm, Land: f.land.mm(sh.Units)},
 					Stock: posts.Measure{MM: mm, Unit: source.Unit(f.stock.words.items[i], sh.Units)},
-					Kind:  kind, From: f.from.text, Mill: f.mill.mm(sh.Units), Sheet: f.sheet.text,
+					Kind:  kind, From: f.from.text, Width: f.width.mm(sh.Units), Mill: f.mill.mm(sh.Units), Sheet: f.sheet.text,
 					Posts: names, Version: version,
 				}
 				if id := r.ID(); !seen[id] {
