@@ -44,6 +44,7 @@ func TestCutPlate(t *testing.T) {
 			p, err := Plan(jobs, tool)
 			require.NoError(t, err)
 			s := newSim(p, jobs, tool)
+			require.Empty(t, p.Hints)
 			s.tol = 1e-7 // fillets of exactly the mill's radius
 			require.Empty(t, s.run())
 			left := s.left(0, -0.3, 1e-6, 0.05)

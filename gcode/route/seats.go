@@ -95,12 +95,9 @@ func (c *contour) hopAt(s float64, j *Job, t *Tool) (hop, bool) {
 	if c.onSeat(q, j, t.Diameter/2) {
 		return hop{}, false
 	}
-	for _, between := range []bool{true, false} {
-		rise := j.Allowance
-		if between {
-			rise += t.KerfExtra / 2
-		}
-		if rise = math.Min(rise, t.Overtravel); rise < 0.01 {
+	for i, rise := range []float64{j.Allowance + t.KerfExtra/2, j.Allowance, j.Allowance / 2, j.Allowance / 4} {
+		between := i == 0
+		if rise = math.Min(rise, t.Overtravel); rise < 0.02 {
 			continue
 		}
 		off := plus(q, n, rise)
