@@ -82,6 +82,11 @@ func (a *arrangement) add(p Path, group int) {
 	if !p.Closed || len(p.V) < 2 {
 		return
 	}
+	for _, v := range p.V { // so written, what is no number fails too
+		if !(math.Abs(v.X()) < 1e9 && math.Abs(v.Y()) < 1e9 && math.Abs(v.Bulge) < 1.001) {
+			return
+		}
+	}
 	first := a.node(p.V[0].Point)
 	from := first
 	for i := range p.V {

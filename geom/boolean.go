@@ -22,7 +22,8 @@ package geom
 // the faces between them labelled by winding numbers; the result's boundary is
 // what has the inside on one side only. It is therefore closed in any case. A
 // region given need not be clean: what its paths wind round more than zero times
-// is inside.
+// is inside. A path that is open or a point, or that has a coordinate which is no
+// number below 1e9 mm or a bulge beyond 1, bounds nothing.
 func Union(rs ...Region) Region {
 	a := arrange(rs)
 	return a.faces(func(w [2]int32) bool { return w[0] > 0 }).trace()

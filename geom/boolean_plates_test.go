@@ -162,7 +162,7 @@ func TestClean(t *testing.T) {
 
 // Rubbish in must not panic or hang.
 func TestBooleansOfRubbish(t *testing.T) {
-	bad := []float64{0, 1, -1, 1e300, -1e300, math.NaN(), math.Inf(1), 1e-300, 1e15, 7, 3}
+	bad := []float64{0, 1, -1, 1e300, -1e300, math.NaN(), math.Inf(1), 1e-300, 1e15, 7, 3, 1e8, -9.9e8, 0.5, -0.3, 1e-9}
 	for seed := range 2000 {
 		r := rand.New(rand.NewSource(int64(seed)))
 		var rg [2]Region
