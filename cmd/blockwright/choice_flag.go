@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 
 	"blockwright/jig/source"
 )
@@ -36,5 +38,20 @@ func (n *nameFlag) Set(s string) error {
 		return errors.New("empty; want a name")
 	}
 	n.text = s
+	return nil
+}
+
+// A positiveFlag is a flag that takes a number above 0.
+type positiveFlag float64
+
+func (p *positiveFlag) String() string { return strconv.FormatFloat(float64(*p), 'g', -1, 64) }
+func (p *positiveFlag) Type() string   { return "number" }
+
+func (p *positiveFlag) Set(s string) error {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || !(v > 0) || math.IsInf(v, 0) {
+		return fmt.Errorf("%q; want a number above 0", s)
+	}
+	*p = positiveFlag(v)
 	return nil
 }

@@ -47,6 +47,7 @@ shop is missing or cannot be read or written.`,
 	cmd.PersistentFlags().Var(&s.dir, "shop", "folder of the shop")
 	cmd.Flags().BoolVar(&showVersion, "version", false, "print the version")
 	cmd.AddCommand(
+		newAdjustCmd(s),
 		newInitCmd(s),
 		newCutterCmd(s),
 		newMakeCmd(s),

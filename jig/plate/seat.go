@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"blockwright/geom"
+	"blockwright/jig/joint"
 )
 
 // MinSeat is the least length in mm of a seat after easing and relief; a shorter
@@ -104,4 +105,14 @@ func facing(all []contact, dir orb.Point) []contact {
 		}
 	}
 	return out
+}
+
+// HeightSeatNormal is the unit normal, out of the block, of the cut-line edge on
+// which a setup block for the pass would rest in height.
+func HeightSeatNormal(p joint.Pass) (orb.Point, error) {
+	pairs, err := candidates(boardEnd(p.CutLine))
+	if err != nil {
+		return orb.Point{}, err
+	}
+	return outward(pairs[0].height.Edge(0).Direction(0.5)), nil
 }

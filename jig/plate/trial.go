@@ -17,6 +17,7 @@ const (
 	TrialBig    = 100.0 // outside of the frame
 	TrialSmall  = 60.0  // outside of the square
 	TrialWindow = 60.0  // window of the frame
+	TrialCorner = 3.0   // radius of the outside corners
 )
 
 // jaw is the length in mm in the middle of each side that calipers touch.
@@ -29,7 +30,7 @@ func Trial(mark string) []Plate {
 	frame := Plate{Kind: "trial", Part: "frame", Mark: mark}
 	square := Plate{Kind: "trial", Part: "square", Mark: mark}
 	h := TrialBig / 2
-	frame.Outline = geom.Region{rounded(h, rounding), rounded(TrialWindow/2, fillet).Reverse()}
+	frame.Outline = geom.Region{rounded(h, TrialCorner), rounded(TrialWindow/2, fillet).Reverse()}
 	frame.Seats = append(sides("outside", h, false), sides("window", TrialWindow/2, true)...)
 	frame.Drill = []geom.Path{geom.Circle(orb.Point{h - 10, h - 10}, holeSize/2)}
 	frame.mark(box{-h + 4, h - 17, h - 20, h - 4}, false)
@@ -39,7 +40,7 @@ func Trial(mark string) []Plate {
 	frame.Engrave = append(frame.Engrave, append(x, y...)...)
 
 	h = TrialSmall / 2
-	square.Outline = geom.Region{rounded(h, rounding)}
+	square.Outline = geom.Region{rounded(h, TrialCorner)}
 	square.Seats = sides("outside", h, false)
 	square.Drill = []geom.Path{geom.Circle(orb.Point{h - 10, h - 10}, holeSize/2)}
 	square.mark(box{-h + 4, -h + 10, h - 4, 6}, false)

@@ -1,0 +1,189 @@
+package adjust
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"blockwright/geom"
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+	"blockwright/jig/plate"
+	"blockwright/jig/shop"
+	"blockwright/testdata/random"
+)
+
+// worked is an invented 45° lock miter cutter, 30 high.
+func worked(t *testing.T) *joint.Setting {
+	t.Helper()
+	p, err := geom.NewPath(false, geom.V(34, 0), geom.V(24, 10), geom.V(25.5, 10.5), geom.V(25.5, 14.4),
+		geom.V(12.5, 15.6), geom.V(12.5, 19.5), geom.V(14, 20), geom.V(4, 30))
+	require.NoError(t, err)
+	c := &cutter.Cutter{Handle: "worked", Name: "Worked", Joint: "lock-miter", Units: "mm", Profile: p, Known: [2]bool{true, true}}
+	s, err := joint.Solve(joint.Request{Cutter: c, Stock: 19})
+	require.NoError(t, err)
+	return s
+}
+
+// A step of 0.023 in in the flip test means a move of 0.0115 in: common practice.
+func TestHalfTheStep(t *testing.T) {
+	m, err := FromFlip(worked(t), Flip{Step: 0.023 * 25.4, Proud: Turned, Bottom: math.NaN()})
+	require.NoError(t, err)
+	assert.InDelta(t, -0.0115*25.4, m.Height, 1e-9)
+	m, err = FromFlip(worked(t), Flip{Step: 0.2, Proud: First, Bottom: math.NaN()})
+	require.NoError(t, err)
+	assert.InDelta(t, 0.1, m.Height, 1e-9)
+}
+
+// What the simulated joint shows leads back to the right setting, whatever the
+// cutter, the stock and the error.
+func TestMeasurementsLeadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := random.Lock(t)
+		s, err := joint.Solve(joint.Request{Cutter: c, Stock: rapid.Float64Range(17, 22).Draw(t, "stock")})
+		if err != nil {
+			t.Skip(err)
+		}
+		dz, e := rapid.Float64Range(-0.4, 0.4).Draw(t, "dz"), rapid.Float64Range(-0.4, 0.4).Draw(t, "e")
+		w := s.With(dz, e)
+		f := Flip{Step: math.Abs(w.FlipTop), Proud: Turned, Bottom: math.NaN()}
+		switch {
+		case w.FlipTop == 0:
+			f.Proud = Level
+		case w.FlipTop < 0:
+			f.Proud = First
+		}
+		m, err := FromFlip(s, f)
+		require.NoError(t, err)
+		require.InDelta(t, -dz, m.Height, 1e-6)
+
+		tip := Tip{Short: math.Max(0, w.Tips[0].Short)}
+		if w.Tips[0].Short < 0 {
+			tip = Tip{Land: w.Tips[0].Land}
+		}
+		m, err = FromFlipAndTip(s, f, tip)
+		require.NoError(t, err)
+		require.InDelta(t, -dz, m.Height, 1e-6)
+		require.InDelta(t, -e, m.Fence, 1e-6)
+
+		// Unequal pieces.
+		a, b := s.Passes[0].Stock+0.15, s.Passes[0].Stock-0.1
+		top := 2*(s.Passes[0].Height+dz+s.Centre[1]) - a
+		bottom := 2*(s.Passes[0].Height+dz+s.Centre[1]) - b
+		g := Flip{Step: math.Abs(top), Proud: Turned, Pieces: [2]float64{a, b}, Bottom: bottom}
+		if top < 0 {
+			g.Proud = First
+		}
+		m, err = FromFlip(s, g)
+		require.NoError(t, err)
+		require.InDelta(t, -dz, m.Height, 1e-6)
+
+		k := w.Corner
+		m, err = FromCorner(s, Corner{Face: k.FaceStep, End: k.EndStep})
+		if dz+e < -0.01 {
+			require.NoError(t, err)
+			require.InDelta(t, -dz, m.Height, 1e-6)
+			require.InDelta(t, -e, m.Fence, 1e-6)
+		} else if dz+e >= 0 {
+			var r *Refusal
+			require.ErrorAs(t, err, &r, "height and fence cannot be told apart")
+		}
+	})
+}
+
+// Random diameter, scale, backlash and skew: the sizes lead back to them.
+func TestTrialLeadsBack(t *testing.T) {
+	n := Nominal{Big: 100, Small: 60, Window: 60, Corner: 3, Mill: 3.175}
+	rapid.Check(t, func(t *rapid.T) {
+		d := n.Mill + rapid.Float64Range(-0.2, 0.2).Draw(t, "diameter")
+		skew := rapid.Float64Range(-0.01, 0.01).Draw(t, "skew")
+		side := func(name string) (Axis, Machine) {
+			s := 1 + rapid.Float64Range(-0.01, 0.01).Draw(t, "scale "+name)
+			b := rapid.Float64Range(0, 0.3).Draw(t, "backlash "+name)
+			return Axis{
+				Big: s*(n.Big+n.Mill) - b - d, Small: s*(n.Small+n.Mill) - b - d, Window: s*(n.Window-n.Mill) - b + d,
+			}, Machine{s, b, d}
+		}
+		x, mx := side("x")
+		y, my := side("y")
+		r := n.Corner + (n.Mill-d)/2
+		// The corners' centres form a parallelogram whose angle is 90° - skew.
+		a, b := x.Big-2*r, y.Big-2*r
+		rising := math.Sqrt(a*a+b*b+2*a*b*math.Sin(skew)) + 2*r
+		falling := math.Sqrt(a*a+b*b-2*a*b*math.Sin(skew)) + 2*r
+		got, err := FromTrial(n, x, y, rising, falling)
+		require.NoError(t, err)
+		for _, p := range [][2]Machine{{mx, got.X}, {my, got.Y}} {
+			require.InDelta(t, p[0].Scale, p[1].Scale, 1e-9)
+			require.InDelta(t, p[0].Backlash, p[1].Backlash, 1e-6)
+			require.InDelta(t, p[0].Diameter, p[1].Diameter, 1e-6)
+		}
+		require.InDelta(t, d, got.Diameter, 1e-6)
+		require.InDelta(t, skew, got.Skew, 1e-6)
+	})
+}
+
+func TestRefusals(t *testing.T) {
+	s := worked(t)
+	none := math.NaN()
+	for _, tt := range []struct {
+		name, want string
+		err        func() error
+	}{
+		{"level with a step", "contradict", func() error { _, err := FromFlip(s, Flip{Step: 0.2, Proud: Level, Bottom: none}); return err }},
+		{"proud without a step", "contradict", func() error { _, err := FromFlip(s, Flip{Proud: Turned, Bottom: none}); return err }},
+		{"negative", "0 or more", func() error { _, err := FromFlip(s, Flip{Step: -1, Proud: Turned, Bottom: none}); return err }},
+		{"larger than the stock", "cannot show so much", func() error { _, err := FromFlip(s, Flip{Step: 20, Proud: Turned, Bottom: none}); return err }},
+		{"no number", "no number", func() error { _, err := FromFlip(s, Flip{Step: none, Proud: Turned, Bottom: none}); return err }},
+		{"steps that do not fit", "read wrongly", func() error {
+			_, err := FromFlip(s, Flip{Step: 0.2, Proud: Turned, Pieces: [2]float64{19, 19.2}, Bottom: 0.5})
+			return err
+		}},
+		{"both tips", "both cannot be", func() error { _, err := FromTip(s, Tip{Short: 0.1, Land: 0.1}); return err }},
+		{"huge tip", "no error of the setting", func() error { _, err := FromTip(s, Tip{Short: 12}); return err }},
+		{"same steps", "does not tell height from fence", func() error { _, err := FromCorner(s, Corner{0.1, 0.1}); return err }},
+		{"end above face", "together", func() error { _, err := FromCorner(s, Corner{-0.3, 0.4}); return err }},
+		{"trial far off", "within 5 %", func() error {
+			_, err := FromTrial(Nominal{100, 60, 60, 3, 6}, Axis{100, 50, 60}, Axis{100, 60, 60}, 0, 0)
+			return err
+		}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			err := tt.err()
+			var r *Refusal
+			require.ErrorAs(t, err, &r)
+			assert.ErrorContains(t, err, tt.want)
+		})
+	}
+}
+
+// The gaps that the block's own figures show lead back to the height.
+func TestStandoffLeadsBack(t *testing.T) {
+	s := worked(t)
+	table := shop.Table{InsertOpening: 98, FenceWidth: 120}
+	designs, err := plate.Blocks(plate.BlockRequest{Pass: s.Passes[0], Table: table, Thick: 6, Clear: 0.4, Ease: 0.5})
+	require.NoError(t, err)
+	cuts, err := plate.FitAll(designs, []float64{3.175})
+	require.NoError(t, err)
+	f, err := plate.Measure(cuts[0], s.Passes[0], 30)
+	require.NoError(t, err)
+	seen := 0
+	for _, o := range f.Standoff {
+		if o.E != 0 || o.Gap == 0 {
+			continue
+		}
+		m, err := FromStandoff(s, o.Gap)
+		require.NoError(t, err)
+		require.InDelta(t, -o.DZ, m.Height, 1e-6)
+		seen++
+	}
+	require.Positive(t, seen)
+	for _, gap := range []float64{0, -1, 40, math.Inf(1)} {
+		_, err := FromStandoff(s, gap)
+		var r *Refusal
+		require.ErrorAs(t, err, &r)
+	}
+}

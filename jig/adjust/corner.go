@@ -1,0 +1,69 @@
+package adjust
+
+import (
+	"math"
+
+	"blockwright/jig/joint"
+)
+
+// A Corner is a test corner held nested: a flat and an upright board, their cuts in
+// each other.
+type Corner struct {
+	Face float64 // mm, how far the upright board's outer face stands beyond the flat board's tip; negative behind it
+	End  float64 // mm, how far its end stands above the flat board's face; negative below it
+}
+
+// FromCorner gives height and fence from a corner's two steps where they tell the
+// two apart. With dz + e ≥ 0 both steps are dz - e for 45° tips, whatever dz and e
+// are: then a flip test or a tip is needed too, and the answer is a refusal that
+// asks for it.
+func FromCorner(s *joint.Setting, c Corner) (Move, error) {
+	for _, v := range []float64{c.Face, c.End} {
+		if err := finite("a step", v); err != nil {
+			return Move{}, err
+		}
+		if math.Abs(v) >= s.Passes[0].Stock/2 {
+			return Move{}, refuse("a step of %g mm on stock of %g mm: that is no error of the setting; check cutter, joint and stock", v, s.Passes[0].Stock)
+		}
+	}
+	if s.With(0, 0).Corner == nil {
+		return Move{}, refuse("a %s has no outside corner to read", s.Joint)
+	}
+	if math.Abs(c.Face) < 1e-9 && math.Abs(c.End) < 1e-9 {
+		return Move{}, refuse("no step at the face and none at the end: height and fence are right, or both are wrong by the same; a flip test tells which")
+	}
+	if math.Abs(c.Face-c.End) < sense {
+		return Move{}, refuse("the same step at face and end (%g and %g mm) does not tell height from fence: add a flip test (adjust flip) or read the tip of the flat board (adjust tip)", c.Face, c.End)
+	}
+	steps := func(dz, e float64) (float64, float64, bool) {
+		k := s.With(dz, e).Corner
+		if k == nil {
+			return 0, 0, false
+		}
+		return k.FaceStep - c.Face, k.EndStep - c.End, true
+	}
+	// Newton from the rule for 45° tips: the face shows -2e, the end 2dz.
+	dz, e := c.End/2, -c.Face/2
+	const h = 1e-5
+	for range 30 {
+		f, g, ok := steps(dz, e)
+		if !ok {
+			break
+		}
+		if math.Hypot(f, g) < 1e-10 {
+			m := Move{Height: -dz + 0, Fence: -e + 0, Knows: [2]bool{true, true}}
+			m.Next = "a new corner: outside faces flush on both sides, the corner sharp and closed"
+			return m, nil
+		}
+		f1, g1, _ := steps(dz+h, e)
+		f2, g2, _ := steps(dz, e+h)
+		a, b, cc, d := (f1-f)/h, (f2-f)/h, (g1-g)/h, (g2-g)/h
+		det := a*d - b*cc
+		if math.Abs(det) < 1e-3 {
+			break
+		}
+		dz -= (f*d - b*g) / det
+		e -= (a*g - cc*f) / det
+	}
+	return Move{}, refuse("no error of height and fence shows %g mm at the face and %g at the end together: are the cuts nested all the way, without dust between them?", c.Face, c.End)
+}

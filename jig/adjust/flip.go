@@ -1,0 +1,162 @@
+package adjust
+
+import (
+	"math"
+
+	"blockwright/jig/joint"
+)
+
+// Proud says which of two nested test pieces stands above the other.
+type Proud string
+
+// The turned piece, the one that lies as it was cut, or neither.
+const (
+	Turned Proud = "turned"
+	First  Proud = "first"
+	Level  Proud = "none"
+)
+
+// A Flip is a flip test: two pieces cut flat, one turned over and nested in the
+// other.
+type Flip struct {
+	Step  float64 // mm, on top, how far one stands above the other
+	Proud Proud
+	// Pieces are the thicknesses of the piece that lies as it was cut and of the
+	// turned one; zero: both are the stock.
+	Pieces [2]float64
+	// Bottom is the turned piece's step at the bottom, positive where it stands
+	// beyond the other; NaN where it was not read. It is only needed to find a
+	// piece whose thickness was read wrongly.
+	Bottom float64
+}
+
+// signed is the step of the turned piece above the other.
+func (f Flip) signed(stock float64) (float64, error) {
+	if err := finite("step", f.Step); err != nil {
+		return 0, err
+	}
+	switch {
+	case f.Step < 0:
+		return 0, refuse("step %g mm; want 0 or more, and which piece stands proud", f.Step)
+	case f.Step >= stock:
+		return 0, refuse("step %g mm; two nested pieces of %g mm cannot show so much", f.Step, stock)
+	case f.Step == 0 && f.Proud != Level:
+		return 0, refuse("a step of 0 and a piece that stands proud contradict each other")
+	}
+	switch f.Proud {
+	case Turned:
+		return f.Step, nil
+	case First:
+		return -f.Step, nil
+	case Level:
+		if f.Step != 0 {
+			return 0, refuse("a step of %g mm and no piece that stands proud contradict each other", f.Step)
+		}
+		return 0, nil
+	}
+	return 0, refuse("proud is %q; want turned, first or none", string(f.Proud))
+}
+
+// height is the dz that the flip test shows. On top the turned piece stands
+// 2(H + hc) less the other's thickness above it: twice dz where the pieces are
+// the stock, so move by half the step. Common practice; follows from the half turn.
+func (f Flip) height(s *joint.Setting) (float64, error) {
+	stock := s.Passes[0].Stock
+	step, err := f.signed(stock)
+	if err != nil {
+		return 0, err
+	}
+	a, b := f.Pieces[0], f.Pieces[1]
+	if a == 0 && b == 0 {
+		a, b = stock, stock
+	}
+	if !(a > 0 && b > 0) {
+		return 0, refuse("the pieces are %g and %g mm thick; want both, more than 0", a, b)
+	}
+	if math.Max(math.Abs(a-stock), math.Abs(b-stock)) > 2 {
+		return 0, refuse("the pieces are %g and %g mm thick; the setting is for %g: cut them from the real stock", a, b, stock)
+	}
+	top, bottom := s.Flip(a, b)
+	dz := (step - top) / 2
+	if f.Pieces != [2]float64{} && !math.IsNaN(f.Bottom) {
+		if d := (f.Bottom - bottom) / 2; math.Abs(d-dz) > 4*sense {
+			return 0, refuse("the steps on top and at the bottom ask for %.3f and %.3f mm: a thickness or a step was read wrongly", -dz, -d)
+		}
+	}
+	return dz, nil
+}
+
+// A Tip is the sharp end of a board cut flat: it lost length, or a land was left
+// on it.
+type Tip struct {
+	Short float64 // mm lost; 0 where Land counts
+	Land  float64 // mm, width of the flat left on the end
+}
+
+// FromFlip gives the height from a flip test.
+func FromFlip(s *joint.Setting, f Flip) (Move, error) {
+	dz, err := f.height(s)
+	if err != nil {
+		return Move{}, err
+	}
+	m := Move{Height: -dz + 0, Knows: [2]bool{true, false}}
+	m.Next = "two new pieces, one turned over: their faces must be level to the touch; then look at the tips for the fence"
+	return m, nil
+}
+
+// FromTip gives the fence from the tip of a flat board, the height being right.
+func FromTip(s *joint.Setting, t Tip) (Move, error) { return fromTip(s, t, 0, false) }
+
+// FromFlipAndTip gives both: the height from the flip test, the fence from the tip
+// of a board cut at the same setting.
+func FromFlipAndTip(s *joint.Setting, f Flip, t Tip) (Move, error) {
+	dz, err := f.height(s)
+	if err != nil {
+		return Move{}, err
+	}
+	return fromTip(s, t, dz, true)
+}
+
+// fromTip finds the e that leaves such a tip while the cutter stands dz too high.
+func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error) {
+	for _, v := range []float64{t.Short, t.Land} {
+		if err := finite("the tip", v); err != nil {
+			return Move{}, err
+		}
+	}
+	stock := s.Passes[0].Stock
+	switch {
+	case t.Short < 0 || t.Land < 0:
+		return Move{}, refuse("a tip of %g mm; want 0 or more: lost length, or the width of the land left", math.Min(t.Short, t.Land))
+	case t.Short > 0 && t.Land > 0:
+		return Move{}, refuse("a tip either lost length or kept a land; both cannot be")
+	case math.Max(t.Short, t.Land) >= stock/2:
+		return Move{}, refuse("a tip of %g mm on stock of %g mm: that is no error of the setting; check cutter, joint and stock", math.Max(t.Short, t.Land), stock)
+	}
+	if s.With(dz, 0).Corner == nil {
+		return Move{}, refuse("a %s has no tip to read the fence from", s.Joint)
+	}
+	short := func(e float64) float64 { return s.With(dz, e).Tips[0].Short }
+	var e float64
+	if t.Land == 0 {
+		e = t.Short - short(0) // the tip loses just as much as the fence goes back
+	} else {
+		// The land is the board's height above the cut, which falls as e grows.
+		land := func(e float64) float64 { return s.With(dz, e).Tips[0].Land - t.Land }
+		lo, hi := -stock/2-math.Abs(dz), stock/2+math.Abs(dz)
+		if land(lo) < 0 || land(hi) > 0 {
+			return Move{}, refuse("no setting near this one leaves a land of %g mm on the tip", t.Land)
+		}
+		for range 80 {
+			if mid := (lo + hi) / 2; land(mid) > 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		e = (lo + hi) / 2
+	}
+	m := Move{Height: -dz + 0, Fence: -e + 0, Knows: [2]bool{knowsHeight, true}}
+	m.Next = "a new piece cut flat: its tip must come sharp and its length stay what it was"
+	return m, nil
+}
