@@ -10,6 +10,10 @@ import (
 // which the plane kernel promises its tolerance.
 const MostLength = 10000
 
+// within tells whether a coordinate in mm can be written. What was read from a word
+// that stood for MostLength may lie half a step of that word beyond it.
+func within(mm float64) bool { return math.Abs(mm) <= MostLength+1e-3 }
+
 // Print writes a program of the dialect. Its first error is kept and returned: a
 // value that is no number or beyond any machine, a feed move without a feed, or
 // the writer's own.
@@ -135,7 +139,7 @@ func (p *printer) move(m *Move) {
 	}
 	p.spindle(m.RPM)
 	for k := range 3 {
-		if !(math.Abs(m.From[k]) <= MostLength) {
+		if !within(m.From[k]) {
 			p.fail("%c is %v; want at most %d mm", 'X'+k, m.From[k], MostLength)
 			return
 		}

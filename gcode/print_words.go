@@ -2,12 +2,11 @@ package gcode
 
 import (
 	"fmt"
-	"math"
 )
 
 // grid is the coordinate of an axis in steps of the last decimal.
 func (p *printer) grid(axis int, mm float64) int64 {
-	if !(math.Abs(mm) <= MostLength) {
+	if !within(mm) {
 		p.fail("%c is %v; want at most %d mm", 'X'+axis, mm, MostLength)
 		return 0
 	}
