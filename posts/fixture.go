@@ -58,6 +58,8 @@ type Fixture struct {
 	Frame           Program
 	Drive           gcode.Drive // of the machine, for times
 	Seconds         float64     // of milling and engraving
+
+	held []held // proved so far
 }
 
 // Kinds are the fixtures that [Make] knows.

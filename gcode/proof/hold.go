@@ -38,7 +38,9 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 		return h.rep
 	}
 	h.survey()
-	h.opening()
+	if part.Program != nil && part.Rules.Own {
+		h.rep.Findings = append(h.rep.Findings, Opening(part.Program, part.Dialect)...)
+	}
 	h.motions()
 	if part.Kind == Frame {
 		h.frame()

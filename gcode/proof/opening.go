@@ -19,14 +19,13 @@ var modes = []struct {
 	{40, "the path could be shifted by a cutter radius"},
 	{49, "Z could be shifted by a tool's length"},
 	{80, "a drilling cycle could be in force"},
+	{61, "corners could be cut by blending"},
 }
 
-// opening checks the words before the first motion of a program of our own.
-func (h *holder) opening() {
-	p := h.part.Program
-	if p == nil || !h.part.Rules.Own {
-		return
-	}
+// Opening checks the words before the first motion of a program of our own: what
+// they leave unsaid would be inherited from whatever ran before. Of each mode,
+// those the dialect lacks are not wanted; nil is a dialect that has all.
+func Opening(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
 	said := map[float64]bool{}
 	var first *gcode.Block
 	for i := range p.Blocks {
@@ -46,18 +45,20 @@ func (h *holder) opening() {
 		}
 	}
 	if first == nil {
-		return
+		return nil
 	}
+	var found []gcode.Finding
 	say := func(code, text string) {
-		h.rep.Findings = append(h.rep.Findings, gcode.Finding{File: p.Name, Line: int(first.Line), Column: 1, Code: code, Text: text})
+		found = append(found, gcode.Finding{File: p.Name, Line: int(first.Line), Column: 1, Code: code, Text: text})
 	}
 	if !said[20] && !said[21] {
 		say(NoUnits, "no G20 or G21 before the first motion: its lengths could be inches or mm")
 	}
 	for _, m := range modes {
 		name := "G" + strconv.FormatFloat(m.code, 'f', -1, 64)
-		if d := h.part.Dialect; !said[m.code] && (d == nil || d.Codes[name]) {
+		if !said[m.code] && (d == nil || d.Codes[name]) {
 			say(Inherits, "no "+name+" before the first motion: "+m.risk)
 		}
 	}
+	return found
 }
