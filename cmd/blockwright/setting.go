@@ -17,6 +17,9 @@ import (
 type settingFlags struct {
 	stock                      lengthsFlag
 	land, other, skim, overlay lengthFlag
+	errorHeight, errorFence    lengthFlag
+	species                    nameFlag
+	moisture                   moistureFlag
 }
 
 func newSettingCmd(s *streams) *cobra.Command {
@@ -50,9 +53,14 @@ cannot be read.`,
 	}
 	cmd.Flags().Var(&f.stock, "stock", "`thickness` of the boards; several as a comma list")
 	cmd.Flags().Var(&f.land, "land", "`width` of a land to leave on both tips")
-	cmd.Flags().Var(&f.other, "other", "`thickness` of the upright board, or of a drawer's side, where it differs")
+	cmd.Flags().Var(&f.other, "side", "`thickness` of the upright board, or of a drawer's side, where it differs")
 	cmd.Flags().Var(&f.skim, "skim", "least `depth` that an edge joint's pass takes off")
 	cmd.Flags().Var(&f.overlay, "overlay", "`width` by which a drawer's front stands beyond its side")
+	cmd.Flags().Var(&f.errorHeight, "error-height", "say what a cutter too high by so much does (negative: too low)")
+	cmd.Flags().Var(&f.errorFence, "error-fence", "say what a fence too far back by so much does (negative: too far forward)")
+	cmd.Flags().Var(&f.species, "species", "name of the wood, for what moisture does to it")
+	cmd.Flags().Var(&f.moisture, "moisture", "moisture contents in per cent, when measured and later, as in 8,11")
+	cmd.MarkFlagsRequiredTogether("species", "moisture")
 	if err := cmd.MarkFlagRequired("stock"); err != nil {
 		panic(err) // the flag is defined above
 	}
@@ -92,11 +100,26 @@ func settings(s *streams, handle string, f *settingFlags) error {
 		found = append(found, set)
 	}
 	if len(found) > 0 {
-		if err := printSettings(s, found, failed, sh); err != nil {
+		if err := printSettings(s, found, failed, sh, f); err != nil {
 			refused = append(refused, err)
 		}
 	}
 	return errors.Join(refused...)
+}
+
+// wrong is the error whose effect is asked for, nil without one.
+func (f *settingFlags) wrong(units string) *joint.Error {
+	if !f.errorHeight.set && !f.errorFence.set {
+		return nil
+	}
+	var e joint.Error
+	if f.errorHeight.set {
+		e.DZ = f.errorHeight.mm(units)
+	}
+	if f.errorFence.set {
+		e.E = f.errorFence.mm(units)
+	}
+	return &e
 }
 
 // leastWeb stands for a shop's web of 0, which a joint's request takes for none
@@ -153,16 +176,26 @@ type failedView struct {
 	Why   string  `json:"why"`
 }
 
-func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *shop.Shop) error {
+func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *shop.Shop, f *settingFlags) error {
+	wrong := f.wrong(sh.Units)
+	woods := make([]*woodView, len(found))
 	views := make([]settingView, len(found))
 	for i, set := range found {
 		views[i] = viewSetting(set)
+		var err error
+		if woods[i], err = f.moves(set); err != nil {
+			return err
+		}
+		views[i].Wood = woods[i]
+		if wrong != nil {
+			views[i].Effect = viewAsked(set.Under(*wrong))
+		}
 	}
 	var v any = views[0]
 	if len(views)+len(failed) > 1 {
 		v = map[string]any{"settings": views, "failed": append([]failedView{}, failed...)}
 	}
 	return s.result(v, func(w io.Writer) error {
-		return writeSettings(w, found, sh.Units)
+		return writeSettings(w, found, sh.Units, wrong, woods)
 	})
 }

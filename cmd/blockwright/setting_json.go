@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 
+	"blockwright/geom"
 	"blockwright/jig/joint"
 )
 
@@ -20,11 +21,16 @@ type settingView struct {
 	Centre       [2]float64   `json:"centre_mm"`
 	Residual     float64      `json:"residual_mm"`
 	Passes       []passView   `json:"passes"`
+	Lip          *float64     `json:"lip_mm,omitempty"`    // of a drawer's front, beyond the side's end
+	Spacer       *float64     `json:"spacer_mm,omitempty"` // between the fence's two places
+	Clearance    float64      `json:"clearance_mm"`        // by the cutter's design: the nested joint's widest gap
 	LargestGap   float64      `json:"largest_gap_mm"`
 	Interference float64      `json:"interference_mm"`
 	Search       searchView   `json:"search"`
 	Measure      readingView  `json:"measure"`
+	Effect       *askedView   `json:"effect,omitempty"` // of --error-height and --error-fence
 	Effects      []effectView `json:"effects"`
+	Wood         *woodView    `json:"wood,omitempty"`
 	Warnings     []string     `json:"warnings"`
 }
 
@@ -32,9 +38,27 @@ type settingView struct {
 // that the profile is known up to a shift only.
 type passView struct {
 	Pass   string   `json:"pass"`
+	Cutter string   `json:"cutter"`
 	Stock  float64  `json:"stock_mm"`
 	Height *float64 `json:"height_mm"`
 	Fence  *float64 `json:"fence_mm"`
+}
+
+// An askedView is what the error asked for does.
+type askedView struct {
+	DZ           float64  `json:"dz_mm"`
+	E            float64  `json:"e_mm"`
+	Flip         float64  `json:"flip_mm"`
+	Tip          *float64 `json:"tip_mm"` // null for joints without tips
+	Face         *float64 `json:"face_mm"`
+	End          *float64 `json:"end_mm"`
+	Gap          float64  `json:"gap_mm"` // held flush, normal to the surfaces
+	Interference float64  `json:"interference_mm"`
+}
+
+func viewAsked(f joint.Effect) *askedView {
+	v := viewEffect(f)
+	return &askedView{v.DZ, v.E, v.FlipTop, v.Tip, v.Face, v.End, v.Gap, v.Interference}
 }
 
 // A searchView is what the search that knows no centre finds.
@@ -82,7 +106,8 @@ type effectView struct {
 
 func viewSetting(set *joint.Setting) settingView {
 	r, c := set.Request, set.Request.Cutter
-	exact := set.With(0, 0).Flush
+	right := set.With(0, 0)
+	exact := right.Flush
 	m := set.Minimise()
 	v := settingView{
 		Cutter: c.Handle, Joint: set.Joint, Stock: r.Stock, Land: r.Land, Skim: r.Skim, Overlay: r.Overlay,
@@ -95,8 +120,18 @@ func viewSetting(set *joint.Setting) settingView {
 	if r.Other > 0 {
 		v.Other = &r.Other
 	}
+	v.Clearance = right.Nested.Normal
+	if len(set.Passes) == 2 {
+		if d := math.Abs(set.Passes[0].Fence - set.Passes[1].Fence); d > geom.Tol {
+			v.Spacer = &d
+		}
+	}
+	if set.Joint == "drawer-lock" {
+		lip := set.Passes[0].Stock - set.Flush().T[1]
+		v.Lip = &lip
+	}
 	for _, p := range set.Passes {
-		v.Passes = append(v.Passes, passView{p.Name, p.Stock,
+		v.Passes = append(v.Passes, passView{p.Name, p.Cutter.Handle, p.Stock,
 			ifKnown(p.Height, p.Cutter.Known[1]), ifKnown(p.Fence, p.Cutter.Known[0])})
 	}
 	read := set.Read(0)

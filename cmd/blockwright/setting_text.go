@@ -12,13 +12,15 @@ import (
 )
 
 // writeSettings says settings of one cutter in the shop's units.
-func writeSettings(w io.Writer, sets []*joint.Setting, units string) error {
-	t := &settingText{w: w, units: units}
-	for _, t.set = range sets {
+func writeSettings(w io.Writer, sets []*joint.Setting, units string, wrong *joint.Error, woods []*woodView) error {
+	t := &settingText{w: w, units: units, asked: wrong}
+	for i, set := range sets {
+		t.set = set
 		t.head()
 		t.places()
 		t.measures()
 		t.effects()
+		t.wood(woods[i])
 		t.check()
 	}
 	t.legend()
@@ -32,6 +34,7 @@ type settingText struct {
 	w     io.Writer
 	set   *joint.Setting
 	units string
+	asked *joint.Error // an error whose effect is asked for, or nil
 	err   error
 }
 
@@ -192,7 +195,11 @@ func (t *settingText) corner() bool { return t.set.With(0, 0).Corner != nil }
 func (t *settingText) effects() {
 	t.line("What an error does (%s)", map[string]string{"mm": "mm", "in": "inches"}[t.units])
 	var rows [][]string
-	for _, e := range usualErrors(t.units) {
+	errs := usualErrors(t.units)
+	if t.asked != nil {
+		errs = append([]joint.Error{*t.asked}, errs...)
+	}
+	for _, e := range errs {
 		f := t.set.Under(e)
 		if f.Corner != nil {
 			rows = append(rows, []string{t.wrong(e), t.signed(f.FlipTop), t.signed(f.Tips[0].Short),
@@ -229,19 +236,22 @@ func (t *settingText) legend() {
 
 // wrong names an error.
 func (t *settingText) wrong(e joint.Error) string {
-	switch {
-	case e.DZ > 0:
-		return "cutter " + t.amount(e.DZ) + " high"
-	case e.DZ < 0:
-		return "cutter " + t.amount(e.DZ) + " low"
-	case e.E > 0:
-		return "fence " + t.amount(e.E) + " back"
-	case e.E < 0:
-		return "fence " + t.amount(e.E) + " forward"
-	case e.DT > 0:
-		return "boards " + t.amount(e.DT) + " thicker"
+	var parts []string
+	add := func(v float64, what, more, less string) {
+		switch {
+		case v > 0:
+			parts = append(parts, what+" "+t.amount(v)+" "+more)
+		case v < 0:
+			parts = append(parts, what+" "+t.amount(v)+" "+less)
+		}
 	}
-	return "boards " + t.amount(e.DT) + " thinner"
+	add(e.DZ, "cutter", "high", "low")
+	add(e.E, "fence", "back", "forward")
+	add(e.DT, "boards", "thicker", "thinner")
+	if len(parts) == 0 {
+		return "no error"
+	}
+	return strings.Join(parts, ", ")
 }
 
 func (t *settingText) amount(mm float64) string {

@@ -80,8 +80,8 @@ func drawerLock(s *Setting) error {
 	}
 	h, d := drawerCentred(r, p, s.Centre)
 	s.Passes = []Pass{
-		newPass("front", Flat, c, r.Stock, h, d),
-		newPass("side", Upright, c, r.other(), h, plain),
+		newPass("flat", Flat, c, r.Stock, h, d),
+		newPass("upright", Upright, c, r.other(), h, plain),
 	}
 	if r.Stock < s.Usable[0]-geom.Tol {
 		s.warn("front %s: the lip is only %s; better %s or more", r.Stock, r.Stock-depth, s.Usable[0])

@@ -69,7 +69,7 @@ var kinds = []kind{
 	},
 	{
 		name:  "drawer-lock",
-		first: way{"front", Flat}, then: way{"side", Upright},
+		first: way{"flat", Flat}, then: way{"upright", Upright},
 		turn: halfTurn, nested: centreOnCentre, flush: drawerFlush,
 		limits: drawerLimits, place: drawerLock, span: drawerSpan, centred: drawerCentred,
 		ends: true,
