@@ -269,6 +269,10 @@ func pickMills(s *shop.Shop, sheet shop.Sheet, diameter float64) ([]shop.Mill, e
 	return out, nil
 }
 
+// feedMin is the slowest feed in mm/min that a plate is milled at: below it the
+// figures that make the feed are slips. Derived here.
+const feedMin = 1.0
+
 // program plans the moves of milling, engraving and frame.
 func (f *Fixture) program(r Request) error {
 	d, m := r.Shop.Defaults, r.Shop.Machine
@@ -276,6 +280,10 @@ func (f *Fixture) program(r Request) error {
 	rates, err := route.Feeds(spindle, f.Mill.Flutes, f.Sheet.ChipLoad, d.FeedFactor, caps)
 	if err != nil {
 		return err
+	}
+	if rates.Feed < feedMin {
+		return fmt.Errorf("feed %.3g mm/min, of %.0f rpm and %d flutes with sheet %q's chip load %g mm and the feed factor %g; want at least %g: turn faster or take a greater chip load or factor",
+			rates.Feed, rates.RPM, f.Mill.Flutes, f.Sheet.Name, f.Sheet.ChipLoad, d.FeedFactor, feedMin)
 	}
 	f.RPM, f.Feed = rates.RPM, rates.Feed
 	tool := route.Tool{

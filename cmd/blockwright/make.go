@@ -6,6 +6,7 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -230,6 +231,9 @@ func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
 	names := f.posts.items
 	if len(names) == 0 {
 		names = sh.Defaults.Posts
+		if err := postFaults(sh.Defaults); err != nil {
+			return nil, err
+		}
 	}
 	var out []posts.Request
 	seen := map[string]bool{}
@@ -255,6 +259,20 @@ func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
 		}
 	}
 	return out, nil
+}
+
+// postFaults are the names among the shop's posts that no writer has.
+func postFaults(d shop.Defaults) error {
+	var faults source.Faults
+	for i, name := range d.Posts {
+		if !slices.Contains(posts.PostNames(), name) {
+			faults = append(faults, source.Fault{
+				Pos: d.PostsAt[i], Key: fmt.Sprintf("defaults.posts[%d]", i+1),
+				Have: strconv.Quote(name), Want: source.Choice(posts.PostNames()),
+			})
+		}
+	}
+	return faults.Err()
 }
 
 // makeOne makes a fixture and writes its files.

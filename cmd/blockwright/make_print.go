@@ -6,7 +6,6 @@ import (
 	"math"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"blockwright/posts"
 )
@@ -22,7 +21,7 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		fmt.Fprintf(w, "  setting     height %s, fence %s\n", inUnits(f.Pass.Height, units), inUnits(f.Pass.Fence, units))
 		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f), ", "))
 		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, feedIn(f.Feed, units))
-		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), minutes(m.Seconds))
+		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), clockTime(m.Seconds))
 		fmt.Fprintf(w, "  proved      gouge %.4f mm, leftover %.4f mm off the tabs\n", m.Gouge, m.Leftover)
 		if e := m.ToolError; e != nil {
 			fmt.Fprintf(w, "  error left  %.4f mm of height, %.4f of fence for each 0.1 mm that the mill cuts wider\n", math.Abs(e.Height), math.Abs(e.Fence))
@@ -64,10 +63,6 @@ func zeroWords(zero string) string {
 		return "on the sheet's top"
 	}
 	return "on the spoilboard under the sheet"
-}
-
-func minutes(seconds float64) string {
-	return time.Duration(math.Round(seconds) * float64(time.Second)).String()
 }
 
 // printStandoff prints the block's two tables: the gap left at the fence with the

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"blockwright/jig/source"
+	"text/scanner"
 )
 
 func readDefaults(f *source.File, s *source.Section, d *Defaults) {
@@ -12,10 +13,10 @@ func readDefaults(f *source.File, s *source.Section, d *Defaults) {
 	}
 	set(&d.Through, "through", source.Within(0, ThroughMax))
 	set(&d.SafeZ, "safe_z", source.Within(1, 100))
-	if v, ok := s.Number("ramp", source.Range{Max: 5, Over: true, Unit: "degrees"}); ok {
+	if v, ok := s.Number("ramp", source.Range{Min: 0.1, Max: 5, Unit: "degrees"}); ok {
 		d.Ramp = v
 	}
-	if v, ok := s.Number("feed_factor", source.Over(0, 1)); ok {
+	if v, ok := s.Number("feed_factor", source.Within(0.01, 1)); ok {
 		d.FeedFactor = v
 	}
 	if v, ok := s.OneOf("zero", "table", "top"); ok {
@@ -43,25 +44,24 @@ func readDefaults(f *source.File, s *source.Section, d *Defaults) {
 	set(&d.Clearance, "clearance", source.Within(0.1, 0.5))
 	set(&d.Ease, "ease", source.Within(0, 2))
 	if v, ok := s.Get("posts"); ok {
-		d.Posts = posts(f, v)
+		d.Posts, d.PostsAt = posts(f, v)
 	}
 	s.Done()
 }
 
-// posts reads the list of words; whether there is a post of each name is for
+// posts reads the list of words and their places; whether there is a post of each name is for
 // those to say who know the posts.
-func posts(f *source.File, v source.Value) []string {
+func posts(f *source.File, v source.Value) (names []string, at []scanner.Position) {
 	if v.Kind != source.Array {
 		f.Fault(v, v.Have(), "a list of names in quotes")
-		return nil
+		return nil, nil
 	}
-	var out []string
 	for _, item := range v.Items {
 		if item.Kind != source.Text || item.Text == "" {
 			f.Fault(item, item.Have(), "a name in quotes")
 			continue
 		}
-		out = append(out, item.Text)
+		names, at = append(names, item.Text), append(at, item.Pos)
 	}
-	return out
+	return names, at
 }

@@ -9,13 +9,13 @@ import (
 func readMachine(f *source.File, s *source.Section) Machine {
 	var m Machine
 	if _, ok := s.Need("travel", "a list of 3 lengths, [X, Y, Z]"); ok {
-		if l, ok := s.Lengths("travel", 3, source.Over(0, 10_000)); ok {
+		if l, ok := s.Lengths("travel", 3, source.Within(1, 10_000)); ok {
 			m.Travel = [3]float64(l)
 		}
 	}
-	m.FeedXY = length(s, "feed_xy", source.Over(0, 100_000))
-	m.FeedZ = length(s, "feed_z", source.Over(0, 100_000))
-	m.Accel = length(s, "accel", source.Over(0, 50_000))
+	m.FeedXY = length(s, "feed_xy", feeds)
+	m.FeedZ = length(s, "feed_z", feeds)
+	m.Accel = length(s, "accel", source.Within(1, 50_000))
 	if v, ok := s.Need("spindle", "two speeds in rpm, [slowest, fastest]"); ok {
 		m.SpindleLow, m.SpindleHigh = spindle(f, v)
 	}
@@ -27,7 +27,12 @@ func readMachine(f *source.File, s *source.Section) Machine {
 	return m
 }
 
-var speeds = source.Range{Max: 100_000, Over: true, Unit: "rpm"}
+// feeds and speeds that a machine can have. Slower ones are slips of the pen, and
+// the times made of them no figures: derived here.
+var (
+	feeds  = source.Range{Min: 1, Max: 100_000, Unit: "mm"}
+	speeds = source.Range{Min: 1, Max: 100_000, Unit: "rpm"}
+)
 
 func spindle(f *source.File, v source.Value) (low, high float64) {
 	if v.Kind != source.Array || len(v.Items) != 2 {

@@ -17,13 +17,13 @@ func readMills(f *source.File, top *source.Section, s *Shop) {
 	}
 	names := map[string]source.Value{}
 	for _, sec := range top.Sections("mill") {
-		m := Mill{Diameter: length(sec, "diameter", source.Over(0, 50))}
+		m := Mill{Diameter: length(sec, "diameter", source.Within(0.1, 50))}
 		if _, ok := sec.Need("flutes", "a whole number, 1 to 12"); ok {
 			m.Flutes, _ = sec.Count("flutes", source.Within(1, 12))
 		}
-		m.FluteLength = length(sec, "flute_length", source.Over(0, 200))
+		m.FluteLength = length(sec, "flute_length", source.Within(0.1, 200))
 		m.StickOut = m.FluteLength
-		if stick, ok := sec.Length("stick_out", source.Over(0, 300)); ok {
+		if stick, ok := sec.Length("stick_out", source.Within(0.1, 300)); ok {
 			m.StickOut = stick
 			if m.FluteLength > stick {
 				v, _ := sec.Get("flute_length")
@@ -88,9 +88,9 @@ func measured(f *source.File, s *source.Section, nominal float64) map[string]flo
 
 func readEngraver(f *source.File, s *source.Section) *Engraver {
 	e := &Engraver{
-		Tip:   length(s, "tip", source.Over(0, 5)),
-		Depth: length(s, "depth", source.Over(0, EngraveMax)),
-		Feed:  length(s, "feed", source.Over(0, 100_000)),
+		Tip:   length(s, "tip", source.Within(0.01, 5)),
+		Depth: length(s, "depth", source.Within(0.01, EngraveMax)),
+		Feed:  length(s, "feed", feeds),
 	}
 	if _, ok := s.Need("rpm", speeds.String()); ok {
 		e.RPM, _ = s.Number("rpm", speeds)

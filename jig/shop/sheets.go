@@ -22,11 +22,11 @@ func readSheets(f *source.File, top *source.Section, s *Shop) {
 			sh.Material, _ = sec.Label("material", 40)
 		}
 		if _, ok := sec.Need("size", "a list of 2 lengths, [X, Y]"); ok {
-			if l, ok := sec.Lengths("size", 2, source.Over(0, 10_000)); ok {
+			if l, ok := sec.Lengths("size", 2, source.Within(1, 10_000)); ok {
 				sh.Width, sh.Height = l[0], l[1]
 			}
 		}
-		sh.Thickness = length(sec, "thickness", source.Over(0, 100))
+		sh.Thickness = length(sec, "thickness", source.Within(0.1, 100))
 		if m, ok := sec.Length("measured", source.Over(0, 120)); ok {
 			sh.Measured = m
 			if sh.Thickness > 0 && (m < 0.75*sh.Thickness || m > 1.25*sh.Thickness) {
@@ -34,8 +34,8 @@ func readSheets(f *source.File, top *source.Section, s *Shop) {
 				f.Fault(v, v.Have(), "a thickness within a quarter of the nominal one")
 			}
 		}
-		sh.ChipLoad = length(sec, "chip_load", source.Over(0, 2))
-		sh.StepDown = length(sec, "step_down", source.Over(0, 50))
+		sh.ChipLoad = length(sec, "chip_load", source.Within(0.001, 2))
+		sh.StepDown = length(sec, "step_down", source.Within(0.01, 50))
 		sec.Done()
 		s.Sheets = append(s.Sheets, sh)
 	}

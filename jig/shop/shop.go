@@ -1,5 +1,7 @@
 package shop
 
+import "text/scanner"
+
 // A Shop is what shop.toml states. All lengths are mm, feeds mm/min,
 // accelerations mm/s².
 type Shop struct {
@@ -87,25 +89,26 @@ func (s Sheet) Thick() float64 {
 
 // Defaults are the choices a flag may override. Lengths are mm.
 type Defaults struct {
-	Through    float64  // cut into the spoilboard, at most ThroughMax
-	SafeZ      float64  // clearance of rapids above the sheet, at least 1
-	Ramp       float64  // degrees, at most 5
-	FeedFactor float64  // share of the table feed, 0.5 for a small gantry
-	Zero       string   // "table" or "top"
-	Hold       string   // "tabs", "screws" or "skin"
-	Tabs       int      // per plate, at least 2
-	TabWidth   float64  //
-	TabHeight  float64  //
-	Skin       float64  // thickness of an onion skin
-	Allowance  float64  // left on the walls by roughing
-	KerfExtra  float64  // widening of the rough kerf
-	Climb      bool     // direction of the finishing pass
-	Spring     bool     // a second finishing pass
-	Overtravel float64  // of seats, against backlash
-	Web        float64  // left beside a lock: what makes a range usable
-	Clearance  float64  // of cut-line edges that are no seats
-	Ease       float64  // leg of the easing of convex corners
-	Posts      []string // no entry: all
+	Through    float64            // cut into the spoilboard, at most ThroughMax
+	SafeZ      float64            // clearance of rapids above the sheet, at least 1
+	Ramp       float64            // degrees, at most 5
+	FeedFactor float64            // share of the table feed, 0.5 for a small gantry
+	Zero       string             // "table" or "top"
+	Hold       string             // "tabs", "screws" or "skin"
+	Tabs       int                // per plate, at least 2
+	TabWidth   float64            //
+	TabHeight  float64            //
+	Skin       float64            // thickness of an onion skin
+	Allowance  float64            // left on the walls by roughing
+	KerfExtra  float64            // widening of the rough kerf
+	Climb      bool               // direction of the finishing pass
+	Spring     bool               // a second finishing pass
+	Overtravel float64            // of seats, against backlash
+	Web        float64            // left beside a lock: what makes a range usable
+	Clearance  float64            // of cut-line edges that are no seats
+	Ease       float64            // leg of the easing of convex corners
+	Posts      []string           // no entry: all
+	PostsAt    []scanner.Position // where each of Posts stands
 }
 
 // Limits in mm that no shop may exceed.
