@@ -6,8 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// places turns byte offsets of a text into positions. Asked for rising offsets
-// it reads the text once.
+// places turns byte offsets of a text into positions. Asked for offsets that rise,
+// or go back no farther than they came, it reads the text once or twice.
 type places struct {
 	name  string
 	text  []byte
@@ -30,10 +30,14 @@ func newPlaces(name string, text []byte) *places {
 func (p *places) at(off int) scanner.Position {
 	off = max(0, min(off, len(p.text)))
 	line := sort.SearchInts(p.lines, off+1) - 1
-	if line != p.line || off < p.off {
+	if line != p.line || off-p.lines[line] < p.off-off {
 		p.line, p.off, p.column = line, p.lines[line], 1
 	}
-	p.column += utf8.RuneCount(p.text[p.off:off])
+	if off < p.off {
+		p.column -= utf8.RuneCount(p.text[off:p.off])
+	} else {
+		p.column += utf8.RuneCount(p.text[p.off:off])
+	}
 	p.off = off
 	return scanner.Position{Filename: p.name, Offset: off, Line: line + 1, Column: p.column}
 }

@@ -28,6 +28,7 @@ type reading struct {
 	faults Faults
 	late   Faults       // what only the library's decoder minds
 	bad    map[int]bool // lines with bad bytes, of which nothing else is told
+	keys   int          // keys and headers met
 	blind  bool         // bad bytes hid a key: none can be said to be missing
 
 	here   map[string]Value // the table that keys go to

@@ -10,6 +10,11 @@ import (
 // depthMax is how deep lists and tables may nest. A shop file needs 3.
 const depthMax = 16
 
+// keysMax is how many keys and headers a file may hold. A shop with a hundred
+// sheets has a thousand; the decoder's search for repeated keys takes time that
+// grows with their square, 10 s for 90,000.
+const keysMax = 10_000
+
 // How a table came about decides what may be added to it (TOML 1.0, Table).
 const (
 	implied  uint8 = iota // as the parent of a [header]: the header may follow
@@ -46,9 +51,17 @@ func (r *reading) expression(n *unstable.Node, base int) int {
 	return end
 }
 
+// count counts the key or header at off.
+func (r *reading) count(off int) {
+	if r.keys++; r.keys == keysMax+1 {
+		r.fault(off, "", fmt.Sprintf("more than %d keys", keysMax), "fewer")
+	}
+}
+
 // header makes the table of a [header] or [[header]] the one that keys go to.
 func (r *reading) header(keys []string, offs []int, array bool) {
 	r.here, r.prefix = map[string]Value{}, "" // after a fault keys go nowhere
+	r.count(offs[0])
 	if len(keys) > depthMax {
 		r.fault(offs[0], "", fmt.Sprintf("header of %d parts", len(keys)), fmt.Sprintf("at most %d", depthMax))
 		return
@@ -113,6 +126,7 @@ func (r *reading) again(off int, key string, first Value) {
 // assign puts a value at a key, dotted or not, below the table at, and returns
 // the offset of the value's end.
 func (r *reading) assign(at map[string]Value, prefix string, keys []string, offs []int, n *unstable.Node, base, start, depth int) int {
+	r.count(offs[0])
 	for i, k := range keys[:len(keys)-1] {
 		prefix = join(prefix, k)
 		v, there := at[k]
@@ -132,8 +146,9 @@ func (r *reading) assign(at map[string]Value, prefix string, keys []string, offs
 	}
 	last := len(keys) - 1
 	k, key := keys[last], join(prefix, keys[last])
+	place := r.places.at(offs[last])
 	v := r.value(n, key, base, start, depth)
-	v.KeyPos = r.places.at(offs[last])
+	v.KeyPos = place
 	if first, there := at[k]; there {
 		if first.Kind != Broken {
 			r.again(offs[last], key, first)
