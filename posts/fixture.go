@@ -16,6 +16,8 @@ type Request struct {
 	Joint   joint.Request // cutter, thicknesses, land
 	Stock   Measure       // the stock as its user wrote it; its length is Joint.Stock
 	Kind    string        // one of Kinds
+	Pass    int           // block, gauge: of the joint's passes
+	Variant string        // names the pass in the ID, where a joint's passes differ
 	From    string        // gauge: "pin" or "cutter"; "" = pin where the shop has one
 	Width   float64       // strip: width of the board along the fence, mm
 	Mill    float64       // diameter in mm of the end mill to use; 0 = the largest that will do

@@ -69,7 +69,10 @@ func design(r Request) (*Fixture, error) {
 	if err := f.Setting.Fits(r.Shop.Table); err != nil {
 		return nil, err
 	}
-	f.Pass = f.Setting.Passes[0]
+	if r.Pass < 0 || r.Pass >= len(f.Setting.Passes) {
+		return nil, fmt.Errorf("the joint has %d passes; there is no pass %d", len(f.Setting.Passes), r.Pass+1)
+	}
+	f.Pass = f.Setting.Passes[r.Pass]
 	designs, err := f.plates(r)
 	if err != nil {
 		return nil, err
@@ -92,6 +95,9 @@ func design(r Request) (*Fixture, error) {
 		figures, err := plate.Measure(plates[0], f.Pass, f.Setting.Range[1])
 		if err != nil {
 			return nil, err
+		}
+		if f.Setting.Joint != "lock-miter" {
+			figures.Shims = nil // height and fence move together in a lock miter only
 		}
 		f.Figures = &figures
 	}
@@ -126,6 +132,9 @@ func (r Request) from() string {
 // CUTTER-STOCK[xOTHER]-KIND[-VARIANT].
 func (r Request) ID() string {
 	variant := r.from()
+	if r.Variant != "" {
+		variant = strings.TrimPrefix(variant+"-"+r.Variant, "-")
+	}
 	if r.Joint.Land > 0 {
 		variant = strings.TrimPrefix(variant+"-land"+Measure{MM: r.Joint.Land, Unit: r.Stock.Unit}.String(), "-")
 	}
@@ -141,6 +150,9 @@ func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 	d := r.Shop.Defaults
 	c := r.Joint.Cutter
 	mark := strings.ToUpper(c.Name + "\n" + stockMark(r))
+	if r.Variant != "" {
+		mark += "\n" + strings.ToUpper(f.Pass.Name)
+	}
 	switch r.Kind {
 	case "block":
 		f.Title = fmt.Sprintf("Height setup block for %s, stock %s", c.Name, r.Stock)

@@ -114,7 +114,7 @@ func sheetBound(s shop.Sheet) orb.Bound {
 func drawSVG(w io.Writer, f *Fixture) error {
 	s := f.Request.Shop
 	p := picture{
-		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Setting,
+		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Setting, Pass: f.Request.Pass,
 		Table: s.Table, Sheet: f.Sheet, Mill: f.Diameter,
 	}
 	if f.Contact != nil {

@@ -24,6 +24,9 @@ type makeFlags struct {
 	cutters wordsFlag
 	stock   lengthsFlag
 	land    lengthFlag
+	side    lengthFlag
+	overlay lengthFlag
+	skim    lengthFlag
 	width   lengthFlag
 	mill    lengthFlag
 	sheet   nameFlag
@@ -36,7 +39,8 @@ type makeFlags struct {
 
 func newMakeCmd(s *streams) *cobra.Command {
 	f := &makeFlags{
-		stock: lengthsFlag{sign: positive}, land: lengthFlag{sign: notNegative}, width: lengthFlag{sign: positive, text: "200mm"}, mill: lengthFlag{sign: positive},
+		stock: lengthsFlag{sign: positive}, land: lengthFlag{sign: notNegative},
+		side: lengthFlag{sign: positive}, overlay: lengthFlag{sign: notNegative}, skim: lengthFlag{sign: notNegative}, width: lengthFlag{sign: positive, text: "200mm"}, mill: lengthFlag{sign: positive},
 		from: choiceFlag{words: []string{"pin", "cutter"}},
 		zero: choiceFlag{words: []string{"table", "top"}},
 		hold: choiceFlag{words: []string{"tabs", "screws", "skin"}},
@@ -102,6 +106,9 @@ written.`,
 	fl.Var(&f.cutters, "cutter", "handle of the cutter")
 	fl.Var(&f.stock, "stock", "thickness of the boards")
 	fl.Var(&f.land, "land", "land to leave on the tips")
+	fl.Var(&f.side, "side", "thickness of the upright board, or of a drawer's side, where it differs")
+	fl.Var(&f.overlay, "overlay", "width by which a drawer's front stands beyond its side")
+	fl.Var(&f.skim, "skim", "least depth that an edge joint's pass takes off")
 	fl.Var(&f.width, "width", "strip: width of the board along the fence")
 	fl.Var(&f.mill, "mill", "diameter of the end mill")
 	fl.Var(&f.sheet, "sheet", "name of the sheet to cut from (the shop's first)")
@@ -243,17 +250,27 @@ func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
 			return nil, err
 		}
 		for i, mm := range f.stock.mm(sh.Units) {
+			j := joint.Request{Cutter: c, Stock: mm}
+			for _, l := range []struct {
+				flag *lengthFlag
+				to   *float64
+			}{{&f.land, &j.Land}, {&f.side, &j.Other}, {&f.overlay, &j.Overlay}, {&f.skim, &j.Skim}} {
+				if l.flag.set {
+					*l.to = l.flag.mm(sh.Units)
+				}
+			}
 			for _, kind := range f.kinds {
 				r := posts.Request{
-					Shop:  sh,
-					Joint: joint.Request{Cutter: c, Stock: mm, Land: f.land.mm(sh.Units)},
+					Shop: sh, Joint: j,
 					Stock: posts.Measure{MM: mm, Unit: source.Unit(f.stock.words.items[i], sh.Units)},
 					Kind:  kind, From: f.from.text, Width: f.width.mm(sh.Units), Mill: f.mill.mm(sh.Units), Sheet: f.sheet.text,
 					Posts: names, Version: version,
 				}
-				if id := r.ID(); !seen[id] {
-					seen[id] = true
-					out = append(out, r)
+				for _, r := range posts.EachPass(r) {
+					if id := r.ID(); !seen[id] {
+						seen[id] = true
+						out = append(out, r)
+					}
 				}
 			}
 		}

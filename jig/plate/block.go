@@ -44,11 +44,11 @@ type BlockRequest struct {
 // pair, best pair first; which of them can be milled is for [Fit] to say. It
 // fails where no two edges of the cut line can set both.
 func Blocks(r BlockRequest) ([][]Plate, error) {
-	end := boardEnd(r.Pass.CutLine)
+	end := boardEnd(r.Pass.CutLine, r.Pass.Stock)
 	if len(end.V) < 2 {
 		return nil, fmt.Errorf("block: the cut line has no length")
 	}
-	pairs, err := candidates(end)
+	pairs, err := candidates(end, r.Pass.Profile())
 	if err != nil {
 		return nil, err
 	}

@@ -39,7 +39,10 @@ func Coupons(r CouponRequest) ([][]Plate, error) {
 	var passes [][]couponPlate
 	most := 0
 	for i, p := range r.Setting.Passes {
-		end := boardEnd(p.CutLine)
+		end := boardEnd(p.CutLine, p.Stock)
+		if p.Lies == joint.Upright {
+			end = uprightEnd(p)
+		}
 		if len(end.V) < 2 {
 			return nil, fmt.Errorf("coupon: the cut line of the %s pass has no length", p.Name)
 		}
@@ -87,29 +90,18 @@ func couponsOf(r CouponRequest, p joint.Pass, end geom.Path) []couponPlate {
 
 func coupon(r CouponRequest, pass joint.Pass, down geom.Path, seats []geom.Edge) Plate {
 	p := Plate{Kind: "coupon", Part: pass.Name, Mark: r.Mark}
-	stock := pass.Stock
-	face := down.Bound().Max[0] + couponFace
-	far := face + couponGrip
-	b := math.Tan(math.Pi / 8)
-	v := []geom.Vertex{geom.V(down.End()[0], 0)}
-	// Along the lower face to the grip, round it, back along the upper face.
-	v = append(v, geom.B(face-fillet, 0, -b), geom.V(face, -fillet))
-	v = append(v, geom.B(face, -gripOver+rounding, b), geom.V(face+rounding, -gripOver))
-	v = append(v, round(far, -gripOver, rounding, 0)...)
-	v = append(v, round(far, stock+gripOver, rounding, 1)...)
-	v = append(v, geom.B(face+rounding, stock+gripOver, b), geom.V(face, stock+gripOver-rounding))
-	v = append(v, geom.B(face, stock+fillet, -b), geom.V(face-fillet, stock))
-	v = append(v, down.V[:len(down.V)-1]...)
-	outline, err := geom.NewPath(true, v...)
+	var rest []geom.Vertex
+	var grip box
+	if pass.Lies == joint.Upright {
+		rest, grip = uprightRest(&p, pass, down, r.Ease)
+	} else {
+		rest, grip = flatRest(&p, pass, down, r.Ease)
+	}
+	outline, err := geom.NewPath(true, append(rest, down.V[:len(down.V)-1]...)...)
 	if err != nil {
 		panic("plate: the coupon's outline has no vertices: " + err.Error())
 	}
 	p.Outline = geom.Region{outline.Merge()}
-	top, foot := down.Start()[0], down.End()[0]
-	p.Seats = []Seat{
-		{Name: "lower face", Path: line(foot+r.Ease, 0, face-fillet, 0)},
-		{Name: "upper face", Path: line(face-fillet, stock, top+r.Ease, stock)},
-	}
 	for i, e := range seats {
 		p.Seats = append(p.Seats, Seat{Name: fmt.Sprintf("cut %d", i+1), Path: pathOf(e)})
 	}
@@ -121,7 +113,84 @@ func coupon(r CouponRequest, pass joint.Pass, down geom.Path, seats []geom.Edge)
 		}
 		return false
 	}, r.Clear, r.Ease)
-	p.Drill = []geom.Path{geom.Circle(orb.Point{far - holeRoom - holeSize/2, stock + gripOver - holeRoom - holeSize/2}, holeSize/2)}
-	p.mark(box{face + 4, -gripOver + 4, far - 4, stock + gripOver - 2*holeRoom - holeSize}, false)
+	hole := orb.Point{grip.x1 - holeRoom - holeSize/2, grip.y1 - holeRoom - holeSize/2}
+	p.Drill = []geom.Path{geom.Circle(hole, holeSize/2)}
+	p.mark(box{grip.x0 + 4, grip.y0 + 4, grip.x1 - 4, hole[1] - holeSize/2 - 2}, false)
 	return p
+}
+
+// flatRest is the outline of a flat board's coupon behind the cut, from the foot of
+// the cut line round the grip to its top, and the grip's box.
+func flatRest(p *Plate, pass joint.Pass, down geom.Path, ease float64) ([]geom.Vertex, box) {
+	stock := pass.Stock
+	face := down.Bound().Max[0] + couponFace
+	g := box{face, -gripOver, face + couponGrip, stock + gripOver}
+	b := math.Tan(math.Pi / 8)
+	foot, top := down.End()[0], down.Start()[0]
+	v := []geom.Vertex{geom.V(foot, 0)}
+	v = append(v, geom.B(face-fillet, 0, -b), geom.V(face, -fillet))
+	v = append(v, geom.B(face, g.y0+rounding, b), geom.V(face+rounding, g.y0))
+	v = append(v, round(g.x1, g.y0, rounding, 0)...)
+	v = append(v, round(g.x1, g.y1, rounding, 1)...)
+	v = append(v, geom.B(face+rounding, g.y1, b), geom.V(face, g.y1-rounding))
+	v = append(v, geom.B(face, stock+fillet, -b), geom.V(face-fillet, stock))
+	p.Seats = []Seat{
+		{Name: "lower face", Path: line(foot+ease, 0, face-fillet, 0)},
+		{Name: "upper face", Path: line(face-fillet, stock, top+ease, stock)},
+	}
+	return v, g
+}
+
+// uprightRest is the same for a board that stands on its end.
+func uprightRest(p *Plate, pass joint.Pass, down geom.Path, ease float64) ([]geom.Vertex, box) {
+	stock := pass.Stock
+	top := down.Start()[1]
+	face := top + couponFace
+	g := box{-gripOver, face, stock + gripOver, face + couponGrip}
+	b := math.Tan(math.Pi / 8)
+	foot := down.End()
+	v := []geom.Vertex{{Point: foot}}
+	right := foot[1] // where the outside face begins
+	if foot[0] < stock-geom.Tol {
+		v = append(v, geom.V(stock, foot[1]))
+	}
+	v = append(v, geom.B(stock, face-fillet, -b), geom.V(stock+fillet, face))
+	v = append(v, geom.B(g.x1-rounding, face, b), geom.V(g.x1, face+rounding))
+	v = append(v, round(g.x1, g.y1, rounding, 1)...)
+	v = append(v, geom.B(g.x0+rounding, g.y1, b), geom.V(g.x0, g.y1-rounding))
+	v = append(v, geom.B(g.x0, face+rounding, b), geom.V(g.x0+rounding, face))
+	v = append(v, geom.B(-fillet, face, -b), geom.V(0, face-fillet))
+	p.Seats = []Seat{
+		{Name: "outside face", Path: line(stock, right+ease, stock, face-fillet)},
+		{Name: "inside face", Path: line(0, face-fillet, 0, top+ease)},
+	}
+	return v, g
+}
+
+// uprightEnd is the end of an upright board, stock thick, upward: the cut line from
+// the lowest point that is left of the board to the height at which the cutter
+// leaves it.
+func uprightEnd(p joint.Pass) geom.Path {
+	profile := p.Profile().Between(0, math.Inf(1))
+	var v []geom.Vertex
+	for i := range profile.Edges() {
+		for _, in := range splitAt(profile.Edge(i), 0, 0) {
+			for _, e := range splitAt(in, 0, p.Stock) {
+				if x := e.At(0.5)[0]; x > geom.Tol && x < p.Stock-geom.Tol {
+					v = append(v, geom.Vertex{Point: e.A, Bulge: e.Bulge}, geom.Vertex{Point: e.B})
+				}
+			}
+		}
+	}
+	if len(v) == 0 {
+		return geom.Path{}
+	}
+	if to := v[len(v)-1]; to.X() > geom.Tol {
+		v = append(v, geom.V(0, to.Y())) // above the cutter the board is whole
+	}
+	path, err := geom.NewPath(false, v...)
+	if err != nil {
+		return geom.Path{}
+	}
+	return path.Merge()
 }

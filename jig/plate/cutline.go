@@ -9,11 +9,17 @@ import (
 	"blockwright/geom"
 )
 
-// boardEnd is the end of the board that the cut line leaves: the cut line where
-// it lies in front of the fence face, the face x = 0 itself elsewhere (a board
-// cannot reach behind the fence). Travelled upward.
-func boardEnd(cut geom.Path) geom.Path {
+// boardEnd is the end of a board, stock thick, that the cut line leaves: the cut line
+// where it lies in front of the fence face, the face x = 0 itself elsewhere (a board
+// cannot reach behind the fence), also above and below the cutter. Travelled upward.
+func boardEnd(cut geom.Path, stock float64) geom.Path {
+	if len(cut.V) < 2 {
+		return geom.Path{}
+	}
 	var v []geom.Vertex
+	if from := cut.Start(); from[1] > geom.Tol {
+		v = append(v, geom.V(0, 0), geom.V(0, from[1]))
+	}
 	for i := range cut.Edges() {
 		for _, e := range splitAt(cut.Edge(i), 0, 0) {
 			if m := e.At(0.5); m[0] < 0 {
@@ -21,6 +27,9 @@ func boardEnd(cut geom.Path) geom.Path {
 			}
 			v = append(v, geom.Vertex{Point: e.A, Bulge: e.Bulge}, geom.Vertex{Point: e.B})
 		}
+	}
+	if to := cut.End(); to[1] < stock-geom.Tol {
+		v = append(v, geom.V(0, to[1]), geom.V(0, stock))
 	}
 	p, err := geom.NewPath(false, v...)
 	if err != nil {

@@ -20,14 +20,20 @@ const (
 
 // mark engraves the plate's mark in the box, as large as fits up to 5 mm, along
 // X or, upended, along Y read from the right. Where the whole text does not fit
-// lines are dropped from its end; where nothing fits the plate stays unmarked
-// and is to be labelled by hand.
+// its first line goes, the cutter's name, then lines from its end; where nothing
+// fits the plate stays unmarked and is to be labelled by hand.
 func (p *Plate) mark(b box, upended bool) {
 	w, h := b.x1-b.x0, b.y1-b.y0
 	if upended {
 		w, h = h, w
 	}
-	for lines := strings.Split(p.Mark, "\n"); len(lines) > 0; lines = lines[:len(lines)-1] {
+	all := strings.Split(p.Mark, "\n")
+	tries := [][]string{all}
+	for n := len(all); n > 1; n-- {
+		tries = append(tries, all[1:n])
+	}
+	tries = append(tries, all[:1])
+	for _, lines := range tries {
 		size := tallest
 		size = math.Min(size, h/(1+leading*float64(len(lines)-1)))
 		for _, l := range lines {

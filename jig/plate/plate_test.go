@@ -73,7 +73,7 @@ func TestOutlineIsTheCutLine(t *testing.T) {
 		r := request(t, stock)
 		designs, err := Blocks(r)
 		require.NoError(t, err)
-		d, at := geom.Farthest(boardEnd(r.Pass.CutLine), designs[0][0].Outline, 1e-9)
+		d, at := geom.Farthest(boardEnd(r.Pass.CutLine, r.Pass.Stock), designs[0][0].Outline, 1e-9)
 		assert.Less(t, d, 1e-9, "stock %g at %v", stock, at)
 	}
 }

@@ -42,13 +42,13 @@ type contact struct {
 // 10° more than the best: a block with a worse seat than the cutter offers is not
 // worth its sheet, a smaller mill is. A pair whose normals are less than 20° apart
 // would fix only one direction.
-func candidates(end geom.Path) ([]pair, error) {
+func candidates(end, profile geom.Path) ([]pair, error) {
 	down := end.Reverse()
 	n := down.Edges()
 	var all []contact
 	for i := range n {
 		e := down.Edge(i)
-		if e.Length() < MinSeat {
+		if e.Length() < MinSeat || !onProfile(e, profile) {
 			continue
 		}
 		c := contact{edge: e, face: outward(e.Direction(0.5))}
@@ -77,6 +77,17 @@ func candidates(end geom.Path) ([]pair, error) {
 		return nil, errors.New("block: the edges that could set height and fence face the same way, so they would fix only one of the two; use a gauge")
 	}
 	return out, nil
+}
+
+// onProfile tells whether an edge of the board's end lies on the cutter: where the
+// cutter does not reach, the end is the board's own.
+func onProfile(e geom.Edge, profile geom.Path) bool {
+	for _, t := range [3]float64{0, 0.5, 1} {
+		if profile.Nearest(e.At(t)).Dist > geom.Tol {
+			return false
+		}
+	}
+	return true
 }
 
 // facing are the contacts turned at most 60° from the direction, best first.
@@ -110,7 +121,7 @@ func facing(all []contact, dir orb.Point) []contact {
 // HeightSeatNormal is the unit normal, out of the block, of the cut-line edge on
 // which a setup block for the pass would rest in height.
 func HeightSeatNormal(p joint.Pass) (orb.Point, error) {
-	pairs, err := candidates(boardEnd(p.CutLine))
+	pairs, err := candidates(boardEnd(p.CutLine, p.Stock), p.Profile())
 	if err != nil {
 		return orb.Point{}, err
 	}
