@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -18,6 +19,7 @@ type settingFlags struct {
 	stock                      lengthsFlag
 	land, other, skim, overlay lengthFlag
 	errorHeight, errorFence    lengthFlag
+	one                        bool
 	species                    nameFlag
 	moisture                   moistureFlag
 }
@@ -58,6 +60,7 @@ cannot be read.`,
 	cmd.Flags().Var(&f.overlay, "overlay", "`width` by which a drawer's front stands beyond its side")
 	cmd.Flags().Var(&f.errorHeight, "error-height", "say what a cutter too high by so much does (negative: too low)")
 	cmd.Flags().Var(&f.errorFence, "error-fence", "say what a fence too far back by so much does (negative: too far forward)")
+	cmd.Flags().BoolVar(&f.one, "one", false, "the stocks are the measured boards of one job: set for the thickest")
 	cmd.Flags().Var(&f.species, "species", "name of the wood, for what moisture does to it")
 	cmd.Flags().Var(&f.moisture, "moisture", "moisture contents in per cent, when measured and later, as in 8,11")
 	cmd.MarkFlagsRequiredTogether("species", "moisture")
@@ -81,7 +84,11 @@ func settings(s *streams, handle string, f *settingFlags) error {
 	var found []*joint.Setting
 	var refused []error
 	var failed []failedView
-	for _, stock := range f.stock.mm(sh.Units) {
+	stocks := f.stock.mm(sh.Units)
+	if f.one {
+		stocks = []float64{slices.Max(stocks)}
+	}
+	for _, stock := range stocks {
 		r := joint.Request{Cutter: c, Stock: stock, Web: max(sh.Defaults.Web, leastWeb)}
 		for _, l := range []struct {
 			flag *lengthFlag
@@ -179,6 +186,7 @@ type failedView struct {
 func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *shop.Shop, f *settingFlags) error {
 	wrong := f.wrong(sh.Units)
 	woods := make([]*woodView, len(found))
+	var boards *boardsView
 	views := make([]settingView, len(found))
 	for i, set := range found {
 		views[i] = viewSetting(set)
@@ -187,6 +195,10 @@ func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *
 			return err
 		}
 		views[i].Wood = woods[i]
+		if f.one {
+			boards = boardsOf(set, f.stock.mm(sh.Units))
+			views[i].Job = boards
+		}
 		if wrong != nil {
 			views[i].Effect = viewAsked(set.Under(*wrong))
 		}
@@ -196,6 +208,6 @@ func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *
 		v = map[string]any{"settings": views, "failed": append([]failedView{}, failed...)}
 	}
 	return s.result(v, func(w io.Writer) error {
-		return writeSettings(w, found, sh.Units, wrong, woods)
+		return writeSettings(w, found, sh.Units, wrong, woods, boards)
 	})
 }

@@ -31,6 +31,7 @@ type settingView struct {
 	Effect       *askedView   `json:"effect,omitempty"` // of --error-height and --error-fence
 	Effects      []effectView `json:"effects"`
 	Wood         *woodView    `json:"wood,omitempty"`
+	Job          *boardsView  `json:"job,omitempty"` // with --one
 	Warnings     []string     `json:"warnings"`
 }
 

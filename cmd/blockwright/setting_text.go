@@ -12,7 +12,7 @@ import (
 )
 
 // writeSettings says settings of one cutter in the shop's units.
-func writeSettings(w io.Writer, sets []*joint.Setting, units string, wrong *joint.Error, woods []*woodView) error {
+func writeSettings(w io.Writer, sets []*joint.Setting, units string, wrong *joint.Error, woods []*woodView, boards *boardsView) error {
 	t := &settingText{w: w, units: units, asked: wrong}
 	for i, set := range sets {
 		t.set = set
@@ -21,6 +21,7 @@ func writeSettings(w io.Writer, sets []*joint.Setting, units string, wrong *join
 		t.measures()
 		t.effects()
 		t.wood(woods[i])
+		t.boards(boards)
 		t.check()
 	}
 	t.legend()
