@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"regexp"
 	"strconv"
 	"testing"
 
@@ -22,7 +23,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "replace": replace},
 	})
 }
 
@@ -47,4 +48,20 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if have != want {
 		ts.Fatalf("exit status %d; want %d", have, want)
 	}
+}
+
+// replace rewrites what a pattern matches in a file, which must be something:
+//
+//	replace 'pin +=.*' 'pin = 8' shop.toml
+func replace(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: replace PATTERN TEXT FILE")
+	}
+	re, err := regexp.Compile(args[0])
+	ts.Check(err)
+	text := ts.ReadFile(args[2])
+	if !re.MatchString(text) {
+		ts.Fatalf("%s: nothing matches %q", args[2], args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(re.ReplaceAllLiteralString(text, args[1])), 0o644))
 }
