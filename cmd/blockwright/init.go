@@ -90,7 +90,7 @@ func startShop(dir, units string) (files []string, err error) {
 	}
 	for _, f := range write {
 		path := filepath.Join(dir, f.name)
-		if err := renameio.WriteFile(path, f.text, 0o644); err != nil {
+		if err := renameio.WriteFile(path, f.text, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
 			return nil, &fileError{err}
 		}
 		made = append(made, path)
@@ -116,7 +116,11 @@ func makeFolder(dir string) (made []string, err error) {
 		lack = append(lack, d)
 	}
 	for i := len(lack) - 1; i >= 0; i-- {
-		if err := os.Mkdir(lack[i], 0o755); err != nil {
+		err := os.Mkdir(lack[i], 0o755)
+		if info, there := os.Stat(lack[i]); errors.Is(err, fs.ErrExist) && there == nil && info.IsDir() {
+			continue // another run was quicker
+		}
+		if err != nil {
 			return made, err
 		}
 		made = append(made, lack[i])
