@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -83,7 +84,7 @@ func readbackAll(s *streams, cmd *cobra.Command, f *readbackFlags, files []strin
 	}
 	var drawing []byte
 	if f.against.path != "" {
-		if drawing, err = os.ReadFile(f.against.path); err != nil {
+		if drawing, err = readWhole(f.against.path, drawingMax); err != nil {
 			return err
 		}
 		if drawing == nil {
@@ -156,11 +157,46 @@ func readbackUnits(s *streams, f *readbackFlags) (string, error) {
 
 func readProgram(s *streams, file string) ([]byte, error) {
 	if file == stdinName {
-		text, err := io.ReadAll(s.in)
+		text, err := io.ReadAll(io.LimitReader(s.in, programMax+1))
 		if err != nil {
 			return nil, &fileError{fmt.Errorf("standard input: %w", err)}
 		}
-		return text, nil
+		return text, tooLong("standard input", len(text), programMax)
 	}
-	return os.ReadFile(file)
+	return readWhole(file, programMax)
+}
+
+// The most bytes that are read of a program and of a drawing: far more than any
+// controller is fed with, and an end for devices and pipes that have none.
+const (
+	programMax = 1 << 29
+	drawingMax = 1 << 28
+)
+
+// readWhole reads a file, a pipe or a device to its end, up to most bytes.
+func readWhole(file string, most int64) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	var text bytes.Buffer
+	if n := info.Size(); info.Mode().IsRegular() && n <= most {
+		text.Grow(int(n) + bytes.MinRead)
+	}
+	if _, err := text.ReadFrom(io.LimitReader(f, most+1)); err != nil {
+		return nil, err
+	}
+	return text.Bytes(), tooLong(plain(file), text.Len(), most)
+}
+
+func tooLong(name string, n int, most int64) error {
+	if int64(n) <= most {
+		return nil
+	}
+	return &fileError{fmt.Errorf("%s: more than %d bytes; want a shorter file", name, most)}
 }

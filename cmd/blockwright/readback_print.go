@@ -11,7 +11,11 @@ import (
 // print writes findings and figures for people, lengths in the program's units.
 func (r *readbackItem) print(w io.Writer) error {
 	for _, f := range r.found {
-		fmt.Fprintf(w, "%s:%d:%d: %s %s\n", plain(f.File), f.Line, f.Column, f.Code, f.Text)
+		place := fmt.Sprintf("%s:%d:%d", plain(f.File), f.Line, f.Column)
+		if f.Line == 0 { // of the whole program
+			place = plain(f.File)
+		}
+		fmt.Fprintf(w, "%s: %s %s\n", place, f.Code, f.Text)
 	}
 	faults := "no faults"
 	switch n := len(r.found); {
