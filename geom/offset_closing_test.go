@@ -6,10 +6,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Reported by the integrator while plates were made: closing by a mill's radius
-// (grow, then shrink) gave no path at all. Every such case must give the closed
-// region back: here the input itself but for two fillets in the slot's bottom.
-func TestReportedClosingOfACrossbar(t *testing.T) {
+// Closing a bar with a slot by a mill's radius, grow and then shrink, gives the bar
+// back but for two fillets in the slot's bottom, also where its corners collapse to
+// points on the way.
+func TestClosingOfACrossbar(t *testing.T) {
 	p, err := NewPath(true, V(0, 80), V(0, -80), B(27, -80, 0.41421356237309503), V(30, -77), V(30, -3.1),
 		V(14.9, -3.1), V(14.9, 3.1), V(30, 3.1), B(30, 77, 0.41421356237309503), V(27, 80))
 	require.NoError(t, err)
