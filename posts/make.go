@@ -214,19 +214,24 @@ func (f *Fixture) strips(r Request, mark string) ([][]plate.Plate, error) {
 
 // stockMark is the stock as it is engraved: the letters have no quotes.
 func stockMark(r Request) string {
-	s := "T " + gcode.Number(r.Stock.MM, 3) + " mm"
-	if r.Stock.Unit == "in" {
-		s = "T " + gcode.Number(r.Stock.MM/InchMM, 4) + " in"
-	}
+	s := "T " + inUnit(r.Stock.MM, r.Stock.Unit)
 	if l := r.Joint.Land; l > 0 {
-		s += " land " + gcode.Number(l, 3) + " mm"
+		s += " land " + inUnit(l, r.Stock.Unit)
 	}
 	return s
 }
 
+// inUnit is a length as it is engraved.
+func inUnit(mm float64, unit string) string {
+	if unit == "in" {
+		return gcode.Number(mm/InchMM, 4) + " in"
+	}
+	return gcode.Number(mm, 3) + " mm"
+}
+
 func gaugeMark(r Request) string {
 	if r.from() == "pin" {
-		return "pin " + gcode.Number(r.Shop.Table.Pin, 3) + " mm"
+		return "pin " + inUnit(r.Shop.Table.Pin, r.Shop.Units)
 	}
 	return "on cutter"
 }

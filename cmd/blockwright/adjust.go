@@ -67,7 +67,7 @@ func newAdjustCmd(s *streams) *cobra.Command {
 way and by how much, and what the next test must show.
 
 ` + cautions,
-	}, newAdjustFlipCmd(s), newAdjustTipCmd(s), newAdjustCornerCmd(s), newAdjustBlockCmd(s), newAdjustTrialCmd(s))
+	}, newAdjustFlipCmd(s), newAdjustEdgeCmd(s), newAdjustTipCmd(s), newAdjustCornerCmd(s), newAdjustBlockCmd(s), newAdjustTrialCmd(s))
 }
 
 const adjustStatus = `
@@ -147,6 +147,37 @@ checks the reading.
 	cmd.Flags().Var(&proud, "proud", "which piece stands proud: turned, first or none")
 	cmd.Flags().Var(&pieces, "pieces", "thicknesses of the two pieces, where they are not the stock's")
 	cmd.Flags().Var(&bottom, "step-bottom", "step of the turned piece at the bottom, + beyond the other")
+	for _, name := range []string{"step", "proud"} {
+		if err := cmd.MarkFlagRequired(name); err != nil {
+			panic(err)
+		}
+	}
+	return cmd
+}
+
+func newAdjustEdgeCmd(s *streams) *cobra.Command {
+	var join joinFlags
+	step := lengthFlag{sign: notNegative}
+	proud := choiceFlag{words: []string{string(adjust.Turned), string(adjust.First), string(adjust.Level)}}
+	cmd := &cobra.Command{
+		Use:   "edge --cutter CUTTER --stock T --step S --proud turned|first|none",
+		Short: "From the step of two boards joined edge to edge",
+		Long: `Edge reads two test pieces of an edge joint, one cut with its other face down: the
+step of their faces is twice the error of the height. The fence is free.
+` + adjustStatus,
+		Args: atMost(0, "arguments"),
+		RunE: func(*cobra.Command, []string) error {
+			set, sh, err := join.solve(s)
+			if err != nil {
+				return err
+			}
+			m, err := adjust.FromEdge(set, adjust.Flip{Step: step.mm(sh.Units), Proud: adjust.Proud(proud.text), Bottom: math.NaN()})
+			return answer(s, sh, m, err)
+		},
+	}
+	join.add(cmd, true)
+	cmd.Flags().Var(&step, "step", "step between the faces")
+	cmd.Flags().Var(&proud, "proud", "which piece stands proud: turned, first or none")
 	for _, name := range []string{"step", "proud"} {
 		if err := cmd.MarkFlagRequired(name); err != nil {
 			panic(err)

@@ -187,3 +187,25 @@ func TestStandoffLeadsBack(t *testing.T) {
 		require.ErrorAs(t, err, &r)
 	}
 }
+
+// Two boards edge to edge: the step is twice the height's error, whatever the fence.
+func TestEdgeLeadsBack(t *testing.T) {
+	miter := worked(t)
+	c := *miter.Request.Cutter
+	c.Joint = "edge-glue"
+	s, err := joint.Solve(joint.Request{Cutter: &c, Stock: 19, Skim: 0.5})
+	require.NoError(t, err)
+	for _, dz := range []float64{-0.3, -0.05, 0.05, 0.4} {
+		step := s.With(dz, 0.1).FlipTop
+		f := Flip{Step: math.Abs(step), Proud: Turned, Bottom: math.NaN()}
+		if step < 0 {
+			f.Proud = First
+		}
+		m, err := FromEdge(s, f)
+		require.NoError(t, err)
+		require.InDelta(t, -dz, m.Height, 1e-6)
+		require.False(t, m.Knows[1])
+	}
+	_, err = FromEdge(miter, Flip{Step: 0.1, Proud: Turned, Bottom: math.NaN()})
+	require.ErrorContains(t, err, "no joint of two edges")
+}

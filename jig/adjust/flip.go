@@ -160,3 +160,17 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 	m.Next = "a new piece cut flat: its tip must come sharp and its length stay what it was"
 	return m, nil
 }
+
+// FromEdge gives the height from two boards joined edge to edge, one of them cut
+// with its other face down: their faces miss each other by twice the height's error.
+// The fence of such a joint is free, so there is nothing to correct in it.
+func FromEdge(s *joint.Setting, f Flip) (Move, error) {
+	if len(s.Passes) < 2 || s.Passes[1].Lies != joint.Flat {
+		return Move{}, refuse("a %s is no joint of two edges; see flip, tip and corner", s.Joint)
+	}
+	m, err := FromFlip(s, f)
+	if err == nil {
+		m.Next = "two new pieces, one with its other face down: their faces must be level to the touch on both sides"
+	}
+	return m, err
+}
