@@ -14,6 +14,16 @@ import (
 // for any machine, coarse enough that coordinates stay short.
 const step = 0.001
 
+// SheetTooSmall is the error of parts that do not fit the sheet, laid out in rows.
+type SheetTooSmall struct {
+	Sheet         shop.Sheet
+	Width, Height float64 // mm that they need at least
+}
+
+func (e *SheetTooSmall) Error() string {
+	return fmt.Sprintf("sheet %q is %g × %g mm; its parts need at least %.0f × %.0f", e.Sheet.Name, e.Sheet.Width, e.Sheet.Height, e.Width, e.Height)
+}
+
 // lay finds the plates' places on the sheet, in rows from the lower left: where
 // their origins come to lie. kerf is the widest groove in mm that is cut round a
 // plate. Between two plates two kerfs and 3 mm of sheet stay; to the sheet's edge
@@ -29,8 +39,7 @@ func lay(cuts []plate.Cut, sheet shop.Sheet, kerf float64) ([]orb.Point, error) 
 			x, y, row = edge, y+row+gap, 0
 		}
 		if x+w+edge > sheet.Width || y+h+edge > sheet.Height {
-			return nil, fmt.Errorf("sheet %q is %g × %g mm; its parts need at least %.0f × %.0f",
-				sheet.Name, sheet.Width, sheet.Height, math.Ceil(x+w+edge), math.Ceil(y+h+edge))
+			return nil, &SheetTooSmall{sheet, math.Ceil(x + w + edge), math.Ceil(y + h + edge)}
 		}
 		out = append(out, orb.Point{math.Ceil((x-b.Min[0])/step) * step, math.Ceil((y-b.Min[1])/step) * step})
 		x, row = x+w+gap, math.Max(row, h)

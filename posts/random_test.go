@@ -31,7 +31,7 @@ func TestRandomFixtures(t *testing.T) {
 		s.Defaults.Spring = rapid.Bool().Draw(t, "spring")
 		c := random.Lock(t)
 		r := Request{
-			Shop: &s, Kind: rapid.SampledFrom(Kinds()[:2]).Draw(t, "kind"), Version: "test",
+			Shop: &s, Kind: rapid.SampledFrom(Kinds()).Draw(t, "kind"), Version: "test", Width: 120,
 			Stock: Measure{rapid.Float64Range(14, 28).Draw(t, "stock"), s.Units},
 		}
 		if r.Kind == "gauge" {
@@ -43,10 +43,11 @@ func TestRandomFixtures(t *testing.T) {
 		var far *joint.Unreachable
 		var range_ *joint.OutOfRange
 		var big *plate.TooBig
+		var small *SheetTooSmall
 		switch {
 		case err == nil:
 			made++
-		case errors.As(err, &far), errors.As(err, &range_), errors.As(err, &big):
+		case errors.As(err, &far), errors.As(err, &range_), errors.As(err, &big), errors.As(err, &small):
 		default:
 			require.NoError(t, err)
 		}
