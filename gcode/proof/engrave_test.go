@@ -147,3 +147,19 @@ func TestHoldFrame(t *testing.T) {
 	relink(h)
 	assert.Contains(t, codes(proof.Hold(h.ms, mill, p)), proof.FrameLow)
 }
+
+// A plate moved by steps of 0.001 keeps the last digits of its design: a program
+// beside its paths by less than digits are worth is held as if it lay on them.
+func TestHoldEngravingBesideByDigits(t *testing.T) {
+	arc := geom.Path{V: []geom.Vertex{geom.B(33.858, 28.554, -0.41421356237309503), geom.V(34.983, 29.679), geom.B(35.233, 29.679, -0.41421356237309503), geom.V(36.358, 28.554)}}
+	for _, off := range []float64{0, 1e-14, 6.343e-11, -6.343e-11, 1e-10, 3e-9, -3e-9} {
+		for _, way := range [][2]float64{{1, 0}, {0, 1}, {1, 1}, {-1, 1}} {
+			part := engraving()
+			part.Engrave = []geom.Path{arc.Move(geom.Shift(off*way[0], off*way[1]))}
+			r := proof.Hold(engraved([]geom.Path{arc}, -0.3).ms, 0.2, part)
+			require.Empty(t, r.Findings, "%g %v", off, way)
+			assert.InDelta(t, 0, r.Gouge.Size, 1e-6)
+			assert.InDelta(t, 0, r.Leftover.Size, 1e-6)
+		}
+	}
+}

@@ -120,7 +120,8 @@ func (s *scan) candidates(f *field, p *curve) []int32 {
 	b := f.c[k].dist(p.B)
 	ub := farthest(p, &f.c[k], a, b, p.l)
 	from := len(s.arena)
-	s.arena = f.reach(s.arena, p.box, ub)
+	// What digits may lose of a bound near zero must not lose the nearest curve.
+	s.arena = f.reach(s.arena, p.box, ub+Certain/8)
 	return s.arena[from:len(s.arena):len(s.arena)]
 }
 
