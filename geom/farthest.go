@@ -25,6 +25,18 @@ func Farthest(seat Path, from []Path, tol float64) (d float64, at orb.Point) {
 	return newSearch(from, tol).farthest(seat)
 }
 
+// FarthestOf is [Farthest] over several seats, for the price of one search of the
+// paths: the farthest point of all seats, -1 where no seat has a vertex.
+func FarthestOf(seats, from []Path, tol float64) (d float64, at orb.Point) {
+	s := newSearch(from, tol)
+	for _, p := range seats {
+		if len(p.V) > 0 {
+			s.farthest(p)
+		}
+	}
+	return s.best, s.at
+}
+
 func (s *search) farthest(seat Path) (d float64, at orb.Point) {
 	if len(s.to) == 0 {
 		s.found(seat.V[0].Point, math.Inf(1))
@@ -55,14 +67,8 @@ func (s *search) farthest(seat Path) (d float64, at orb.Point) {
 // the other is not.
 func Hausdorff(a, b []Path, tol float64) (d float64, at orb.Point) {
 	for _, way := range [2][2][]Path{{a, b}, {b, a}} {
-		s := newSearch(way[1], tol)
-		for _, p := range way[0] {
-			if len(p.V) > 0 {
-				s.farthest(p)
-			}
-		}
-		if s.best > d {
-			d, at = s.best, s.at
+		if one, q := FarthestOf(way[0], way[1], tol); one > d {
+			d, at = one, q
 		}
 	}
 	return d, at

@@ -187,3 +187,34 @@ func TestDistancesOfRubbish(t *testing.T) {
 		p.Winding(orb.Point{})
 	}
 }
+
+// One search for several seats finds what a search for each finds.
+func TestFarthestOfSeveral(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := rapid.Float64Range(-20, 20)
+		path := func() (p Path) {
+			for range rapid.IntRange(0, 5).Draw(t, "vertices") {
+				p.V = append(p.V, B(f.Draw(t, "x"), f.Draw(t, "y"), rapid.Float64Range(-1, 1).Draw(t, "bulge")))
+			}
+			return p
+		}
+		var seats, from []Path
+		for range rapid.IntRange(0, 4).Draw(t, "seats") {
+			seats = append(seats, path())
+		}
+		for range rapid.IntRange(0, 3).Draw(t, "paths") {
+			from = append(from, path())
+		}
+		want := -1.0
+		for _, p := range seats {
+			if len(p.V) > 0 {
+				d, _ := Farthest(p, from, 1e-9)
+				want = math.Max(want, d)
+			}
+		}
+		got, at := FarthestOf(seats, from, 1e-9)
+		if got != want && math.Abs(got-want) > 3e-9 {
+			t.Fatalf("%v at %v; want %v", got, at, want)
+		}
+	})
+}

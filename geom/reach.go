@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"github.com/paulmach/orb"
 )
@@ -119,10 +120,13 @@ func (e Edge) xAt(y float64) float64 {
 // false above and below the path.
 func (p Path) XAt(y float64) (x float64, ok bool) {
 	x = math.Inf(-1)
-	for i := range p.Edges() {
-		if e := p.Edge(i); y >= e.A[1]-join && y <= e.B[1]+join {
-			x = math.Max(x, e.xAt(y))
+	n := p.Edges()
+	for i := sort.Search(n, func(i int) bool { return y <= p.Edge(i).B[1]+join }); i < n; i++ {
+		e := p.Edge(i)
+		if y < e.A[1]-join {
+			break
 		}
+		x = math.Max(x, e.xAt(y))
 	}
 	return x, !math.IsInf(x, -1)
 }

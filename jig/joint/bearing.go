@@ -145,6 +145,7 @@ func candidates(p geom.Path, tol float64) []orb.Point {
 // edges that bear on it.
 func seatOn(p geom.Path, c orb.Point, tol float64) orb.Point {
 	lo, hi := heights(p)
+	long := newTarget(prolong(p, hi-lo))
 	for range 3 {
 		w, turned := turnAbout(p, c)
 		var parts []geom.Edge
@@ -153,7 +154,7 @@ func seatOn(p geom.Path, c orb.Point, tol float64) orb.Point {
 				parts = append(parts, e)
 			}
 		}
-		m := misfitOf(parts, prolong(p, hi-lo), c)
+		m := misfitOf(parts, long, c)
 		det := m.curve[0]*m.curve[2] - m.curve[1]*m.curve[1]
 		if !(det > 1e-9*m.curve[0]*m.curve[2]) {
 			break

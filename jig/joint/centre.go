@@ -15,17 +15,22 @@ const closeFit = 0.02
 // centreOf is the point about which a half turn carries the profile onto itself,
 // and by how much it misses there. Where the halves do not match and wood would
 // run into wood, it is the centre of the bearing edges instead, if there are any.
-func centreOf(p geom.Path) (c orb.Point, residual float64, err error) {
+// Of a measured profile that is judged by what was fitted to it: its own points
+// run into one another by their noise, a standard deviation in mm, and its shortest edges bear on nothing.
+func centreOf(p geom.Path) (c orb.Point, residual, noise float64, err error) {
 	s, err := geom.Centre(p)
+	if s.Noise > 0 {
+		p = s.Path
+	}
 	if err != nil || s.Residual <= geom.Tol || clash(p, s.Centre) <= closeFit {
-		return s.Centre, s.Residual, err
+		return s.Centre, s.Residual, s.Noise, err
 	}
 	for _, tol := range [2]float64{geom.Tol, closeFit} {
 		if b, ok := bearingCentre(p, tol); ok {
-			return b, missBy(p, b), nil
+			return b, missBy(p, b), s.Noise, nil
 		}
 	}
-	return s.Centre, s.Residual, nil
+	return s.Centre, s.Residual, s.Noise, nil
 }
 
 // turnAbout gives the part of the profile at the heights that it shares with its

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -43,10 +44,8 @@ func (s *Setting) gap(iso geom.Iso) Gap {
 	b, longB = rise(b.Move(iso)), rise(longB.Move(iso))
 	var g Gap
 	grow := func(d *float64, at *orb.Point, ps []geom.Path, from geom.Path) {
-		for _, p := range ps {
-			if v, q := geom.Farthest(p, []geom.Path{from}, seam); v > *d {
-				*d, *at = v, q
-			}
+		if v, q := geom.FarthestOf(ps, []geom.Path{from}, seam); v > *d {
+			*d, *at = v, q
 		}
 	}
 	// The first board lies to the right of its line, the second to the left.
@@ -139,10 +138,11 @@ func level(e geom.Edge) bool { return e.B[1]-e.A[1] <= seam }
 // across is the least and the greatest x of a rising path at the height z.
 func across(p geom.Path, z float64) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for i := range p.Edges() {
+	n := p.Edges()
+	for i := sort.Search(n, func(i int) bool { return p.Edge(i).B[1]+seam >= z }); i < n; i++ {
 		e := p.Edge(i)
-		if z < e.A[1]-seam || z > e.B[1]+seam {
-			continue
+		if z < e.A[1]-seam {
+			break
 		}
 		if level(e) {
 			lo, hi = math.Min(lo, e.LeastX()[0]), math.Max(hi, e.MostX()[0])

@@ -32,7 +32,8 @@ type Setting struct {
 	Residual      float64    // how far the half turn about Centre misses
 	Warnings      []Message
 
-	kind *kind
+	kind  *kind
+	noise float64 // standard deviation of a measured profile, 0 of a drawn one
 }
 
 // A Pass is one position of cutter and fence and the board that goes past it.

@@ -45,9 +45,13 @@ func miterFlush(s *Setting) orb.Point {
 	return orb.Point{s.Passes[1].Stock - l, s.Passes[0].Stock - l}
 }
 
+// spread is how many standard deviations a measured point may stray and still be
+// on its flank: of ten thousand points none strays farther by both coordinates.
+const spread = 6
+
 func miterLimits(s *Setting) {
 	r, c := s.Request, s.Request.Cutter
-	s.Range, s.Usable = limits(c.Profile.Merge(), c.Body, s.Centre, s.Residual, r.Web)
+	s.Range, s.Usable = limits(c.Profile.Merge(), c.Body, s.Centre, s.Residual+spread*s.noise, r.Web)
 	for _, lim := range []*[2]float64{&s.Range, &s.Usable} {
 		lim[0], lim[1] = lim[0]+r.Land, lim[1]+r.Land
 	}

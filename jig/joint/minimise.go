@@ -68,12 +68,15 @@ func leastGap(p geom.Path, s span) (c orb.Point, rms float64) {
 		}
 	}
 	slices.SortStableFunc(starts, func(a, b start) int {
-		return cmp.Or(cmp.Compare(a.miss, b.miss), cmp.Compare(lock(b.c), lock(a.c)))
+		if a.miss != b.miss {
+			return cmp.Compare(a.miss, b.miss)
+		}
+		return cmp.Compare(lock(b.c), lock(a.c))
 	})
 	if len(starts) > 16 {
 		starts = starts[:16]
 	}
-	long := prolong(p, hi-lo)
+	long := newTarget(prolong(p, hi-lo))
 	rms = math.Inf(1)
 	for _, g := range starts {
 		at, miss := settle(p, long, g.c, s)
@@ -106,7 +109,7 @@ func meanLine(p geom.Path, h, half float64) (r, miss float64) {
 // settle moves c by damped Gauss-Newton steps to the least sum of squares of the
 // normal distances from the half-turned window to the profile.
 // It stays where the edge covers the window.
-func settle(p, long geom.Path, c orb.Point, s span) (orb.Point, float64) {
+func settle(p geom.Path, long target, c orb.Point, s span) (orb.Point, float64) {
 	const margin = 0.01 // a window of the whole edge must be free to move a little
 	look := func(c orb.Point) misfit {
 		if c[1] < s.from-margin || c[1] > s.to+margin {
@@ -154,25 +157,41 @@ type misfit struct {
 	weight float64
 }
 
-// misfitOf looks at points of the edges, five on a line and nine on an arc.
-func misfitOf(es []geom.Edge, long geom.Path, c orb.Point) misfit {
+// A target is a path that many points are held against.
+type target struct {
+	path  geom.Path
+	index *geom.Index
+}
+
+func newTarget(p geom.Path) target { return target{p, geom.NewIndex(p)} }
+
+// manyEdges is where a profile counts as measured or sampled: its edges are so
+// short that a point on each says all.
+const manyEdges = 200
+
+// misfitOf looks at points of the edges, five on a line and nine on an arc, of
+// many edges at the middles.
+func misfitOf(es []geom.Edge, long target, c orb.Point) misfit {
 	var m misfit
 	for _, e := range es {
 		k := 5
 		if !e.Straight() {
 			k = 9
 		}
+		if len(es) > manyEdges {
+			k = 1
+		}
 		l := e.Length() / float64(k)
 		for j := range k {
 			q := e.At((float64(j) + 0.5) / float64(k))
 			q = orb.Point{2*c[0] - q[0], 2*c[1] - q[1]}
-			near := long.Nearest(q)
+			near := long.index.Nearest(q)
 			n := orb.Point{q[0] - near.At[0], q[1] - near.At[1]}
 			d := near.Dist
 			if d > 1e-9 {
 				n[0], n[1] = n[0]/d, n[1]/d
 			} else {
-				t := long.Edge(near.Edge).Direction(near.T)
+				t := long.path.Edge(near.Edge).Direction(near.T)
 				n = orb.Point{t[1], -t[0]}
 				d = n[0]*(q[0]-near.At[0]) + n[1]*(q[1]-near.At[1])
 			}

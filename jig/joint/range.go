@@ -24,7 +24,7 @@ const feather = 0.03
 // with |r - rc| > |h - hc|. Usable: a web of wood stays beside the lock, and
 // nothing of edge or body above the board reaches past the fence, where it would
 // meet the upright board. Derived here; the web is common practice.
-// residual is how far the profile's half turn misses.
+// residual is how far the profile's half turn misses, and its noise.
 func limits(profile, body geom.Path, c orb.Point, residual, web float64) (geometric, usable [2]float64) {
 	lo, hi := heights(profile)
 	geometric[1] = 2 * math.Min(c[1]-lo, hi-c[1])

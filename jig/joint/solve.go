@@ -42,7 +42,7 @@ func limitsOf(r Request) (*Setting, error) {
 		return nil, err
 	}
 	s := &Setting{Joint: k.name, Request: r, kind: k}
-	if s.Centre, s.Residual, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
+	if s.Centre, s.Residual, s.noise, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
 		return nil, &NoCentre{Cutter: r.Cutter.Handle, Joint: k.name, Err: err}
 	}
 	k.limits(s)
