@@ -290,6 +290,11 @@ func pickMills(s *shop.Shop, sheet shop.Sheet, diameter float64) ([]shop.Mill, e
 // figures that make the feed are slips. Derived here.
 const feedMin = 1.0
 
+// sideMost is the share of the mill's diameter that the finishing pass takes off a
+// wall at full depth, at most: a quarter is where a mill begins to count as
+// slotting. Common practice, no source.
+const sideMost = 0.2
+
 // program plans the moves of milling, engraving and frame.
 func (f *Fixture) program(r Request) error {
 	d, m := r.Shop.Defaults, r.Shop.Machine
@@ -315,7 +320,7 @@ func (f *Fixture) program(r Request) error {
 	for _, c := range f.Plates {
 		jobs = append(jobs, route.Job{
 			Name: c.Part, Wall: c.Wall, Drill: c.Drill, Engrave: c.Engrave, Keep: c.Kept,
-			Thick: f.Sheet.Thick(), Allowance: d.Allowance, Climb: d.Climb,
+			Thick: f.Sheet.Thick(), Allowance: math.Min(d.Allowance, f.Diameter*sideMost), Climb: d.Climb,
 		})
 	}
 	p, err := route.Plan(jobs, tool)

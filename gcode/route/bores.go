@@ -109,7 +109,10 @@ func (p *pen) helix(c orb.Point, r, turn, bottom float64) {
 	}
 	run := opened(ring)
 	fall := p.thick + touch - bottom
-	half := math.Min(p.drop(math.Pi*r), p.tool.StepDown/2)
+	// The mill stands behind itself too: where its rear passes over what the turn
+	// before left a quarter turn higher, it takes a quarter more than the pitch.
+	const pitch = 0.75 // of the step-down
+	half := math.Min(p.drop(math.Pi*r), pitch*p.tool.StepDown/2)
 	n := max(1, int(math.Ceil(fall/half-tiny)))
 	for k := 1; k <= n; k++ {
 		z := bottom

@@ -1,9 +1,11 @@
 package plate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -135,11 +137,45 @@ func fit(p Plate, mill float64) (Cut, error) {
 	if centres != len(p.Outline) {
 		return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: "it does not reach every groove from outside"}
 	}
+	if whole := withoutCrumbs(wall, len(outers(p.Outline))); len(whole) < len(wall) {
+		// The mill goes where the crumb was, and may then leave more elsewhere.
+		if wall, _, err = reach(whole, mill/2); err != nil {
+			return Cut{}, err
+		}
+	}
 	c := Cut{Plate: p, Mill: mill, Wall: wall}
 	if err := c.check(); err != nil {
 		return Cut{}, err
 	}
 	return c, nil
+}
+
+// withoutCrumbs is the wall less what stands apart from its n largest pieces, such
+// as a tip between two reliefs that meet: it would fall off, and no tab holds it.
+// What it carried of a seat is missed when the seats are checked.
+func withoutCrumbs(wall geom.Region, n int) geom.Region {
+	pieces := outers(wall)
+	if len(pieces) <= n {
+		return wall
+	}
+	slices.SortStableFunc(pieces, func(a, b geom.Path) int { return cmp.Compare(b.Area(), a.Area()) })
+	whole := slices.Clone(geom.Region(pieces[:n]))
+	for _, p := range wall {
+		if p.Area() < 0 && geom.Region(pieces[:n]).SignedDist(p.V[0].Point) < geom.Tol {
+			whole = append(whole, p)
+		}
+	}
+	return whole
+}
+
+// outers are the outer boundaries of a region's pieces.
+func outers(r geom.Region) (out []geom.Path) {
+	for _, p := range r {
+		if p.Area() > 0 {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // shrink is the outline less clearances and eased tips.

@@ -12,7 +12,7 @@ func readDefaults(f *source.File, s *source.Section, d *Defaults) {
 		}
 	}
 	set(&d.Through, "through", source.Within(0, ThroughMax))
-	set(&d.SafeZ, "safe_z", source.Within(1, 100))
+	set(&d.SafeZ, "safe_z", source.Within(1.1, 100))
 	if v, ok := s.Number("ramp", source.Range{Min: 0.1, Max: 5, Unit: "degrees"}); ok {
 		d.Ramp = v
 	}

@@ -35,7 +35,7 @@ func readSheets(f *source.File, top *source.Section, s *Shop) {
 			}
 		}
 		sh.ChipLoad = length(sec, "chip_load", source.Within(0.001, 2))
-		sh.StepDown = length(sec, "step_down", source.Within(0.01, 50))
+		sh.StepDown = length(sec, "step_down", source.Within(0.05, 50))
 		sec.Done()
 		s.Sheets = append(s.Sheets, sh)
 	}

@@ -90,7 +90,7 @@ func (s Sheet) Thick() float64 {
 // Defaults are the choices a flag may override. Lengths are mm.
 type Defaults struct {
 	Through    float64            // cut into the spoilboard, at most ThroughMax
-	SafeZ      float64            // clearance of rapids above the sheet, at least 1
+	SafeZ      float64            // clearance of rapids above the sheet, at least 1.1
 	Ramp       float64            // degrees, at most 5
 	FeedFactor float64            // share of the table feed, 0.5 for a small gantry
 	Zero       string             // "table" or "top"
