@@ -2,13 +2,16 @@ package posts
 
 import (
 	"fmt"
+	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"blockwright/geom"
 	"blockwright/jig/joint"
+	"blockwright/jig/plate"
 )
 
 // Thin mills and thin passes give programs that pass their proof: the finishing
@@ -63,4 +66,27 @@ func TestNoCrumbsBetweenReliefs(t *testing.T) {
 			assert.Len(t, p.Wall, len(p.Outline))
 		}
 	}
+}
+
+// A sampled curve of hundreds of edges that no mill can cut is refused in
+// reasonable time: what does not depend on the mill is worked out once.
+func TestSampledCurveInTime(t *testing.T) {
+	s, c := startedShop(t, "mm")
+	rc, hc, lock, high := 25.28, 10.32, 4.0, 2.0
+	var v []geom.Vertex
+	v = append(v, geom.V(rc+hc, 0), geom.V(rc+lock, hc-lock))
+	const n = 200
+	for i := 1; i < 2*n; i++ {
+		u := lock * (float64(i)/n - 1)
+		v = append(v, geom.V(rc-u+high*math.Sin(3*math.Pi*u/lock), hc+u))
+	}
+	v = append(v, geom.V(rc-lock, hc+lock), geom.V(rc-hc, 2*hc))
+	sine := *c
+	sine.Profile, sine.Body = geom.Path{V: v}, geom.Path{}
+	start := time.Now()
+	r := Request{Shop: s, Joint: joint.Request{Cutter: &sine, Stock: 12}, Stock: Measure{12, "mm"}, Kind: "coupon", Sheet: "birch-9", Version: "test"}
+	_, _, _, err := Make(t.Context(), r)
+	var big *plate.TooBig
+	require.ErrorAs(t, err, &big)
+	require.Less(t, time.Since(start), 20*time.Second) // minutes, when done again for each mill tried
 }

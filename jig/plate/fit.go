@@ -58,9 +58,13 @@ func FitAll(designs [][]Plate, mills []float64) ([]Cut, error) {
 		return nil, fmt.Errorf("no end mill to fit the plates for")
 	}
 	var first *TooBig
-	for _, plates := range designs {
+	all := make([][]shrunk, len(designs))
+	for i, plates := range designs {
+		for _, p := range plates {
+			all[i] = append(all[i], shrunk{p, shrink(p)})
+		}
 		for _, d := range mills {
-			cuts, err := fitEach(plates, d)
+			cuts, err := fitEach(all[i], d)
 			if err == nil {
 				return cuts, nil
 			}
@@ -76,13 +80,20 @@ func FitAll(designs [][]Plate, mills []float64) ([]Cut, error) {
 	if first == nil {
 		return nil, fmt.Errorf("no design to fit")
 	}
-	for _, plates := range designs {
+	for _, plates := range all {
 		first.Largest = math.Max(first.Largest, largest(plates, mills[len(mills)-1]))
 	}
 	return nil, first
 }
 
-func fitEach(plates []Plate, d float64) ([]Cut, error) {
+// A shrunk plate is one with what may stay of it before the mill comes to it,
+// whatever the mill.
+type shrunk struct {
+	Plate
+	keep geom.Region
+}
+
+func fitEach(plates []shrunk, d float64) ([]Cut, error) {
 	var cuts []Cut
 	for _, p := range plates {
 		c, err := fit(p, d)
@@ -96,7 +107,7 @@ func fitEach(plates []Plate, d float64) ([]Cut, error) {
 
 // largest is the diameter below d of the largest end mill that would do, to a
 // twentieth of a millimetre; 0 where not even one of 0.5 mm would.
-func largest(plates []Plate, d float64) float64 {
+func largest(plates []shrunk, d float64) float64 {
 	for k := int(math.Ceil(d/0.05)) - 1; k >= 10; k-- {
 		if _, err := fitEach(plates, float64(k)*0.05); err == nil {
 			return float64(k) * 0.05
@@ -105,7 +116,8 @@ func largest(plates []Plate, d float64) float64 {
 	return 0
 }
 
-func fit(p Plate, mill float64) (Cut, error) {
+func fit(s shrunk, mill float64) (Cut, error) {
+	p, keep := s.Plate, s.keep
 	if !(mill > 0) {
 		return Cut{}, fmt.Errorf("%s: an end mill of %g mm; want more than 0", p.Part, mill)
 	}
@@ -114,7 +126,6 @@ func fit(p Plate, mill float64) (Cut, error) {
 			return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: fmt.Sprintf("a bore of %.4g mm must be at least 1 mm wider than the mill", w)}
 		}
 	}
-	keep := shrink(p)
 	wall, centres, err := reach(keep, mill/2)
 	if err != nil {
 		return Cut{}, err
