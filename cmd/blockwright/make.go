@@ -202,6 +202,7 @@ func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
 		dir = filepath.Join(sh.Dir, "out")
 	}
 	result := makeResult{Fixtures: []madeFixture{}, Failed: []notMade{}}
+	var stop error // what ends the run; what was done before is told all the same
 	for _, r := range requests {
 		made, err := makeOne(ctx, r, dir)
 		if err == nil {
@@ -209,22 +210,29 @@ func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
 			continue
 		}
 		if statusOf(err) == statusFile || ctx.Err() != nil {
-			return err
+			stop = err
+			break
 		}
 		result.Failed = append(result.Failed, notMade{r.ID(), inShopUnits(err, sh.Units).Error()})
 	}
+	if stop != nil && len(result.Fixtures)+len(result.Failed) == 0 {
+		return stop
+	}
 	if err := s.result(result, func(w io.Writer) error { return printMade(w, result, sh.Units) }); err != nil {
 		return err
-	}
-	if len(result.Failed) == 0 {
-		return nil
 	}
 	if !s.json {
 		for _, n := range result.Failed {
 			fmt.Fprintf(s.err, "blockwright: %s was not made: %s\n", n.ID, n.Why)
 		}
 	}
-	return &silent{statusFault}
+	switch {
+	case stop != nil:
+		return stop
+	case len(result.Failed) > 0:
+		return &silent{statusFault}
+	}
+	return nil
 }
 
 // requests are the fixtures asked for, each once.
