@@ -85,17 +85,20 @@ func deepest(ps []geom.Path, from geom.Path) float64 {
 // pairs' pairs grow with its fourth power.
 const mostEdges = 16
 
-// candidates are the points at which two middle lines of the profile's edges
-// cross, and those midway between equal arcs.
-func candidates(p geom.Path, tol float64) []orb.Point {
+// longestEdges are the n longest edges of a path, or all of them, longest first.
+func longestEdges(p geom.Path, n int) []geom.Edge {
 	var es []geom.Edge
 	for i := range p.Edges() {
 		es = append(es, p.Edge(i))
 	}
 	slices.SortStableFunc(es, func(a, b geom.Edge) int { return cmp.Compare(b.Length(), a.Length()) })
-	if len(es) > mostEdges {
-		es = es[:mostEdges]
-	}
+	return es[:min(n, len(es))]
+}
+
+// candidates are the points at which two middle lines of the profile's edges
+// cross, and those midway between equal arcs.
+func candidates(p geom.Path, tol float64) []orb.Point {
+	es := longestEdges(p, mostEdges)
 	type line struct {
 		n orb.Point // unit normal
 		d float64   // n·c = d

@@ -23,11 +23,12 @@ type Effect struct {
 	// first board, one turned over and nested in the other: how far the turned
 	// piece stands above the other on the top and on the bottom side.
 	// Both are 2·dz for boards of the right thickness; they differ when the
-	// pieces do.
+	// pieces do. Zero for joints without the test, see [Setting.TurnsOver].
 	FlipTop, FlipBottom float64
 
 	// Off is how far the second board stands, nested, from where it would stand
-	// flush: along x and along z of the first board's frame.
+	// flush: along x and along z of the first board's frame. Of a plain edge, how
+	// far the profile lands from where it is wanted.
 	Off orb.Point
 
 	Tips   [2]Tip  // first board's, second board's; zero for joints without tips
@@ -64,7 +65,8 @@ type Corner struct {
 }
 
 // With tells what a height wrong by dz and an exposure wrong by e do: the height
-// is H + dz, the fence stands at D - e, for every pass of the setting.
+// is H + dz, the fence stands at D - e, for every pass of the setting. Of a matched
+// set only the second pass errs, as it is set to match the first.
 func (s *Setting) With(dz, e float64) Effect { return s.Under(Error{DZ: dz, E: e}) }
 
 // Thicker tells what boards thicker by dT do at the setting as it is; both faces
@@ -81,6 +83,12 @@ func (s *Setting) Under(err Error) Effect {
 		return f
 	}
 	f.FlipTop, f.FlipBottom = w.Flip(w.Passes[0].Stock, w.Passes[0].Stock)
+	if len(w.Passes) == 1 {
+		f.Off = orb.Point{err.E, err.DZ}
+		f.Nested = s.edgeGap(w)
+		f.Flush = f.Nested
+		return f
+	}
 	n, m := w.kind.nested(w), w.kind.flush(w)
 	f.Off = orb.Point{n[0] - m[0], n[1] - m[1]}
 	if w.kind.corner {
@@ -96,16 +104,20 @@ func (s *Setting) Under(err Error) Effect {
 
 // wrong is the setting as it is at the table under the error.
 func (s *Setting) wrong(err Error) *Setting {
-	if s.kind == nil || len(s.Passes) < 2 {
+	if s.kind == nil || len(s.Passes) == 0 {
 		return nil
 	}
 	w := *s
 	w.Passes = nil
-	for _, p := range s.Passes {
+	for i, p := range s.Passes {
 		if !(p.Stock+err.DT > 0) {
 			return nil
 		}
-		w.Passes = append(w.Passes, newPass(p.Name, p.Lies, p.Cutter, p.Stock+err.DT, p.Height+err.DZ, p.Fence-err.E))
+		dz, e := err.DZ, err.E
+		if s.kind.mates && i == 0 {
+			dz, e = 0, 0
+		}
+		w.Passes = append(w.Passes, newPass(p.Name, p.Lies, p.Cutter, p.Stock+err.DT, p.Height+dz, p.Fence-e))
 	}
 	return &w
 }
@@ -115,7 +127,7 @@ func (s *Setting) wrong(err Error) *Setting {
 // stands above the other on top, 2(H + hc) - a, and below, 2(H + hc) - b. Derived
 // here from the half turn; the test itself is common practice.
 func (s *Setting) Flip(a, b float64) (top, bottom float64) {
-	if len(s.Passes) == 0 {
+	if len(s.Passes) == 0 || !s.TurnsOver() {
 		return 0, 0
 	}
 	m := 2 * (s.Passes[0].Height + s.Centre[1])

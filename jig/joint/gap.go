@@ -41,7 +41,12 @@ func (s *Setting) gap(iso geom.Iso) Gap {
 	if len(a.V) == 0 || len(b.V) == 0 {
 		return Gap{}
 	}
-	b, longB = rise(b.Move(iso)), rise(longB.Move(iso))
+	return gapOf(a, longA, rise(b.Move(iso)), rise(longB.Move(iso)))
+}
+
+// gapOf is the gap between two rising cuts, the first board to the right of a, the
+// second to the left of b, each with what takes it on beyond its ends.
+func gapOf(a, longA, b, longB geom.Path) Gap {
 	var g Gap
 	grow := func(d *float64, at *orb.Point, ps []geom.Path, from geom.Path) {
 		if v, q := geom.FarthestOf(ps, []geom.Path{from}, seam); v > *d {

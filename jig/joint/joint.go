@@ -10,12 +10,13 @@ import (
 // Request asks for the setting of a joint. Lengths are mm; 0 means not given.
 type Request struct {
 	Cutter, With *cutter.Cutter
-	Stock        float64 // thickness of the flat board
-	Other        float64 // thickness of the upright board, a drawer's side; 0 = the same
-	Land         float64 // left on the tips on purpose
-	Skim         float64 // least cut depth of an edge joint
-	Overlay      float64 // drawer lock: the front stands beyond the side by so much
-	Web          float64 // least wood beside the lock for the usable range, 0 = [Web]
+	Stock        float64  // thickness of the flat board
+	Other        float64  // thickness of the upright board, a drawer's side; 0 = the same
+	Land         float64  // left on the tips on purpose
+	Skim         float64  // least cut depth of an edge joint
+	Overlay      float64  // drawer lock: the front stands beyond the side by so much
+	At           *Landing // matched, edge: where a point of the first cutter's profile is wanted
+	Web          float64  // least wood beside the lock for the usable range, 0 = [Web]
 }
 
 // Web is the least wood in mm left beside the lock before a stock counts as
@@ -28,17 +29,19 @@ type Setting struct {
 	Request       Request
 	Passes        []Pass
 	Range, Usable [2]float64 // thinnest and thickest stock: geometric, practical
-	Centre        orb.Point  // (r, h) of point symmetry
-	Residual      float64    // how far the half turn about Centre misses
+	Centre        orb.Point  // (r, h) of point symmetry; of a matched set the middle of the first key
+	Residual      float64    // how far the half turn about Centre misses; of a matched set the clearance
 	Warnings      []Message
 
 	kind  *kind
 	noise float64 // standard deviation of a measured profile, 0 of a drawn one
+	key   key     // of a matched set's first cutter
+	mate  mate    // of a matched set
 }
 
 // A Pass is one position of cutter and fence and the board that goes past it.
 type Pass struct {
-	Name    string // flat, upright, turned, front, side
+	Name    string // flat, upright, turned, second
 	Cutter  *cutter.Cutter
 	Stock   float64   // thickness of the board in this pass
 	Height  float64   // H: z of the profile's h = 0

@@ -24,13 +24,17 @@ type kind struct {
 	nested func(*Setting) orb.Point
 	// flush is where it goes with the outside faces aligned.
 	flush func(*Setting) orb.Point
-	// limits fills in the ranges, from the centre.
+	// fit fills in the centre, or how two cutters mate; nil: the profile's centre
+	// of symmetry.
+	fit func(*Setting) error
+	// limits fills in the ranges, from what fit found.
 	limits func(*Setting)
 	// place fills in the passes, or refuses.
 	place func(*Setting) error
 
 	// span is the height of the profile's stretch that meets its half turn about
-	// a centre at the height h, and the lowest and highest such centre.
+	// a centre at the height h, and the lowest and highest such centre; nil for
+	// joints without a half turn.
 	span func(r Request, p geom.Path) span
 	// centred is the height and the fence of the first pass for a profile whose
 	// half turn about c closes the joint.
@@ -38,6 +42,8 @@ type kind struct {
 
 	corner bool // the outside faces meet in an outside corner, both tips sharp
 	ends   bool // above the cutter the first board bears on the second one's end
+	mates  bool // two cutters: the second is set to match the first, and errs alone
+	lands  bool // a point of the profile may be asked to land somewhere
 }
 
 // span is the reach of the half turn that [Setting.Minimise] looks for.
@@ -74,6 +80,20 @@ var kinds = []kind{
 		limits: drawerLimits, place: drawerLock, span: drawerSpan, centred: drawerCentred,
 		ends: true,
 	},
+	{
+		name:  "matched",
+		first: way{"flat", Flat}, then: way{"second", Flat},
+		turn: mirrored, nested: cutsMeet, flush: facesLevel,
+		fit: matchedFit, limits: matchedLimits, place: matched,
+		mates: true, lands: true,
+	},
+	{
+		name:  "edge",
+		first: way{"flat", Flat},
+		turn:  inPlace, nested: atOrigin, flush: atOrigin,
+		fit: edgeFit, limits: edgeLimits, place: edgeProfile,
+		lands: true,
+	},
 }
 
 // Kinds are the names of the joints that [Solve] knows, as cutter files state
@@ -108,6 +128,10 @@ func centreOnCentre(s *Setting) orb.Point {
 	a, b := s.Passes[0], s.Passes[1]
 	return orb.Point{2*s.Centre[0] - a.Fence - b.Fence, 2*s.Centre[1] + a.Height + b.Height}
 }
+
+// TurnsOver tells whether a board cut in the first pass nests in its like turned
+// over, so that the flip test shows the height's error.
+func (s *Setting) TurnsOver() bool { return s.kind != nil && s.kind.span != nil }
 
 // Nested lays the second board against the first with their cut lines in each
 // other, wherever the faces then stand.

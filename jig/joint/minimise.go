@@ -25,9 +25,9 @@ type Minimum struct {
 //
 // Of several settings without gap the one is taken whose cut line departs most
 // from a straight line: a board that meets a flank only closes as well, but as a
-// plain miter.
+// plain miter. Joints without a half turn have no such search: theirs is zero.
 func (s *Setting) Minimise() Minimum {
-	if s.kind == nil || len(s.Passes) == 0 {
+	if !s.TurnsOver() || len(s.Passes) == 0 {
 		return Minimum{}
 	}
 	p := s.Passes[0].Cutter.Profile.Merge()

@@ -73,9 +73,22 @@ func (e *NoCentre) Error() string {
 
 func (e *NoCentre) Unwrap() error { return e.Err }
 
+// NoMate is the error of two cutters that make no set.
+type NoMate struct {
+	Cutter, With string // their handles
+	Why          Message
+}
+
+// Message is the error as a sentence for any unit.
+func (e *NoMate) Message() Message {
+	return Message{plainly(fmt.Sprintf("cutters %q and %q make no set: ", e.Cutter, e.With)).Text + e.Why.Text, e.Why.Lengths}
+}
+
+func (e *NoMate) Error() string { return e.Message().String() }
+
 // BadRequest is the error of a request that makes no sense whatever the cutter.
 type BadRequest struct {
-	Key  string // stock, other, land, skim, web, cutter, with, joint
+	Key  string // stock, other, land, skim, overlay, web, cutter, with, at, joint
 	Have Message
 	Want Message
 }

@@ -1,6 +1,11 @@
 package joint
 
-import "blockwright/jig/cutter"
+import (
+	"fmt"
+	"strconv"
+
+	"blockwright/jig/cutter"
+)
 
 // longest is the greatest length in mm that a request may name.
 const longest = 500
@@ -8,8 +13,9 @@ const longest = 500
 // Solve gives height and fence of a joint in closed form.
 //
 // Errors: *[BadRequest] for a request that makes no sense, *[OutOfRange] for a
-// stock outside the geometric range, *[NoCentre] for a profile without a centre. A stock outside the usable range gives a
-// warning only.
+// stock outside the geometric range, *[NoCentre] for a profile without a centre,
+// *[NoMate] for two cutters that make no set. A stock outside the usable range
+// gives a warning only.
 func Solve(r Request) (*Setting, error) {
 	if err := r.check(); err != nil {
 		return nil, err
@@ -42,7 +48,14 @@ func limitsOf(r Request) (*Setting, error) {
 		return nil, err
 	}
 	s := &Setting{Joint: k.name, Request: r, kind: k}
-	if s.Centre, s.Residual, s.noise, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
+	if err := r.suits(k); err != nil {
+		return nil, err
+	}
+	if k.fit != nil {
+		if err := k.fit(s); err != nil {
+			return nil, err
+		}
+	} else if s.Centre, s.Residual, s.noise, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
 		return nil, &NoCentre{Cutter: r.Cutter.Handle, Joint: k.name, Err: err}
 	}
 	k.limits(s)
@@ -70,6 +83,24 @@ func (r *Request) check() error {
 		case !(l.v >= 0 && l.v <= longest):
 			return &BadRequest{l.key, lengthy("%s", l.v), lengthy("0 to %s", longest)}
 		}
+	}
+	return nil
+}
+
+// suits refuses a second cutter or a landing that the joint has no use for, and the
+// lack of a second cutter that it needs.
+func (r *Request) suits(k *kind) error {
+	switch {
+	case k.mates && r.With == nil:
+		return &BadRequest{"with", plainly("none"), plainly("the other cutter of the set")}
+	case !k.mates && r.With != nil:
+		return &BadRequest{"with", plainly(strconv.Quote(r.With.Handle)), plainly("none: this joint is made with one cutter")}
+	case k.mates && (r.With.Joint != k.name || len(r.With.Profile.V) < 2):
+		return &BadRequest{"with", plainly(fmt.Sprintf("%q, a cutter for %s", r.With.Handle, r.With.Joint)), plainly("a cutter for " + k.name)}
+	case !k.lands && r.At != nil:
+		return &BadRequest{"at", lengthy("(%s, %s)", r.At.Table[0], r.At.Table[1]), plainly("none: this joint's setting follows from the stock")}
+	case r.At != nil:
+		return r.At.check()
 	}
 	return nil
 }
