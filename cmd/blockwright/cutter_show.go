@@ -74,6 +74,14 @@ func viewCutter(c *cutter.Cutter, web float64) *cutterView {
 		v.Note = "no setting is worked out for " + c.Joint
 		return v
 	}
+	switch c.Joint {
+	case "matched":
+		v.Note = "depends on the set's other cutter: ask 'setting --with'"
+		return v
+	case "edge":
+		v.Note = "any: a plain edge, set by 'setting --at'"
+		return v
+	}
 	set, err := joint.Limits(c, max(web, leastWeb))
 	if err != nil {
 		v.Note = err.Error()

@@ -19,6 +19,8 @@ type settingFlags struct {
 	stock                      lengthsFlag
 	land, other, skim, overlay lengthFlag
 	errorHeight, errorFence    lengthFlag
+	with                       nameFlag
+	at                         landingFlag
 	one                        bool
 	species                    nameFlag
 	moisture                   moistureFlag
@@ -45,11 +47,22 @@ negative in front of it. Stock outside the usable range gives a warning; stock
 that the cutter cannot join, or a setting that the shop's table cannot reach, is
 refused.
 
+A matched set has two cutters: --with names the other one, which is set to match
+the first. The tongue, or the groove, of the first stands in the middle of the
+stock, or where --at wants a point of its profile. Groove bottoms that are deeper
+than the tongue are the set's clearance. A plain edge needs --at: which point of
+the profile, by radius and height, lands how far out of the fence and how high.
+
+The errors of --error-height and --error-fence are those of every pass; of a
+matched set, those of the second cutter against the first.
+
 Exit status is 0 when every setting was found, 1 if one was refused or a file has
 faults, 3 for a wrong command line and 4 if the shop or the cutter is missing or
 cannot be read.`,
 		Example: `  blockwright setting ridge-lock --stock 19
-  blockwright setting ridge-lock --stock 3/4in,18.6mm --land 0.5mm --json`,
+  blockwright setting ridge-lock --stock 3/4in,18.6mm --land 0.5mm --json
+  blockwright setting tongue --with groove --stock 19mm
+  blockwright setting round-over --stock 19mm --at 6.35,6=0,6`,
 		Args: exactly(1, "cutter"),
 		RunE: func(_ *cobra.Command, args []string) error { return settings(s, args[0], &f) },
 	}
@@ -58,6 +71,8 @@ cannot be read.`,
 	cmd.Flags().Var(&f.other, "side", "`thickness` of the upright board, or of a drawer's side, where it differs")
 	cmd.Flags().Var(&f.skim, "skim", "least `depth` that an edge joint's pass takes off")
 	cmd.Flags().Var(&f.overlay, "overlay", "`width` by which a drawer's front stands beyond its side")
+	cmd.Flags().Var(&f.with, "with", "handle of a matched set's other `cutter`")
+	cmd.Flags().Var(&f.at, "at", "where a point of the profile lands, as `r,h=x,z`")
 	cmd.Flags().Var(&f.errorHeight, "error-height", "say what a cutter too high by so much does (negative: too low)")
 	cmd.Flags().Var(&f.errorFence, "error-fence", "say what a fence too far back by so much does (negative: too far forward)")
 	cmd.Flags().BoolVar(&f.one, "one", false, "the stocks are the measured boards of one job: set for the thickest")
@@ -81,6 +96,12 @@ func settings(s *streams, handle string, f *settingFlags) error {
 	if err != nil {
 		return err
 	}
+	var with *cutter.Cutter
+	if f.with.text != "" {
+		if with, err = cutter.Find(sh.Dir, f.with.text); err != nil {
+			return err
+		}
+	}
 	var found []*joint.Setting
 	var refused []error
 	var failed []failedView
@@ -89,7 +110,7 @@ func settings(s *streams, handle string, f *settingFlags) error {
 		stocks = []float64{slices.Max(stocks)}
 	}
 	for _, stock := range stocks {
-		r := joint.Request{Cutter: c, Stock: stock, Web: max(sh.Defaults.Web, leastWeb)}
+		r := joint.Request{Cutter: c, With: with, Stock: stock, At: f.at.landing(sh.Units), Web: max(sh.Defaults.Web, leastWeb)}
 		for _, l := range []struct {
 			flag *lengthFlag
 			to   *float64
@@ -200,7 +221,7 @@ func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *
 			views[i].Job = boards
 		}
 		if wrong != nil {
-			views[i].Effect = viewAsked(set.Under(*wrong))
+			views[i].Effect = viewAsked(set, set.Under(*wrong))
 		}
 	}
 	var v any = views[0]

@@ -52,6 +52,8 @@ func (t *settingText) boards(v *boardsView) {
 			t.line("  %s  right", t.long(b.Stock))
 		case t.corner():
 			t.line("  %s  each tip shorter by %s; its corners stay sharp and closed, the box is smaller by that", t.long(b.Stock), t.short(b.Tip))
+		case t.set.Joint == "edge":
+			t.line("  %s  the profile keeps its place from the face that lay on the table", t.long(b.Stock))
 		default:
 			t.line("  %s  thinner by %s: its faces stand back by as much", t.long(b.Stock), t.short(b.Thinner))
 		}

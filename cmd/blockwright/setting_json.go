@@ -12,6 +12,8 @@ type settingView struct {
 	Cutter       string       `json:"cutter"`
 	Joint        string       `json:"joint"`
 	Stock        float64      `json:"stock_mm"`
+	With         string       `json:"with,omitempty"`
+	At           *landingView `json:"at,omitempty"`
 	Other        *float64     `json:"other_mm,omitempty"`
 	Land         float64      `json:"land_mm"`
 	Skim         float64      `json:"skim_mm,omitempty"`
@@ -26,12 +28,13 @@ type settingView struct {
 	Clearance    float64      `json:"clearance_mm"`        // by the cutter's design: the nested joint's widest gap
 	LargestGap   float64      `json:"largest_gap_mm"`
 	Interference float64      `json:"interference_mm"`
-	Search       searchView   `json:"search"`
+	Search       *searchView  `json:"search,omitempty"` // for joints of one cutter by half turn
 	Measure      readingView  `json:"measure"`
 	Effect       *askedView   `json:"effect,omitempty"` // of --error-height and --error-fence
 	Effects      []effectView `json:"effects"`
 	Wood         *woodView    `json:"wood,omitempty"`
 	Job          *boardsView  `json:"job,omitempty"` // with --one
+	Speeds       []speedView  `json:"speeds"`
 	Warnings     []string     `json:"warnings"`
 }
 
@@ -43,23 +46,35 @@ type passView struct {
 	Stock  float64  `json:"stock_mm"`
 	Height *float64 `json:"height_mm"`
 	Fence  *float64 `json:"fence_mm"`
+
+	Measure readingView `json:"measure"`
+}
+
+// A landingView is where a point of the profile was asked to land.
+type landingView struct {
+	Profile [2]float64 `json:"profile_mm"`
+	Table   [2]float64 `json:"table_mm"`
 }
 
 // An askedView is what the error asked for does.
 type askedView struct {
 	DZ           float64  `json:"dz_mm"`
 	E            float64  `json:"e_mm"`
-	Flip         float64  `json:"flip_mm"`
-	Tip          *float64 `json:"tip_mm"` // null for joints without tips
+	Flip         *float64 `json:"flip_mm"` // null for joints without the flip test
+	Tip          *float64 `json:"tip_mm"`  // null for joints without tips
 	Face         *float64 `json:"face_mm"`
 	End          *float64 `json:"end_mm"`
 	Gap          float64  `json:"gap_mm"` // held flush, normal to the surfaces
 	Interference float64  `json:"interference_mm"`
 }
 
-func viewAsked(f joint.Effect) *askedView {
+func viewAsked(set *joint.Setting, f joint.Effect) *askedView {
 	v := viewEffect(f)
-	return &askedView{v.DZ, v.E, v.FlipTop, v.Tip, v.Face, v.End, v.Gap, v.Interference}
+	flip := &v.FlipTop
+	if !set.TurnsOver() {
+		flip = nil
+	}
+	return &askedView{v.DZ, v.E, flip, v.Tip, v.Face, v.End, v.Gap, v.Interference}
 }
 
 // A searchView is what the search that knows no centre finds.
@@ -109,20 +124,29 @@ func viewSetting(set *joint.Setting) settingView {
 	r, c := set.Request, set.Request.Cutter
 	right := set.With(0, 0)
 	exact := right.Flush
-	m := set.Minimise()
 	v := settingView{
 		Cutter: c.Handle, Joint: set.Joint, Stock: r.Stock, Land: r.Land, Skim: r.Skim, Overlay: r.Overlay,
 		Range: set.Range, Usable: set.Usable, Centre: set.Centre, Residual: set.Residual,
 		LargestGap: exact.Normal, Interference: exact.Interference,
-		Search:   searchView{ifKnown(m.Height, c.Known[1]), ifKnown(m.Fence, c.Known[0]), m.Gap},
 		Effects:  []effectView{},
+		Speeds:   viewSpeeds(set),
 		Warnings: []string{},
+	}
+	if set.TurnsOver() {
+		m := set.Minimise()
+		v.Search = &searchView{ifKnown(m.Height, c.Known[1]), ifKnown(m.Fence, c.Known[0]), m.Gap}
+	}
+	if r.With != nil {
+		v.With = r.With.Handle
+	}
+	if r.At != nil {
+		v.At = &landingView{r.At.Profile, r.At.Table}
 	}
 	if r.Other > 0 {
 		v.Other = &r.Other
 	}
 	v.Clearance = right.Nested.Normal
-	if len(set.Passes) == 2 {
+	if len(set.Passes) == 2 && set.Passes[0].Cutter == set.Passes[1].Cutter {
 		if d := math.Abs(set.Passes[0].Fence - set.Passes[1].Fence); d > geom.Tol {
 			v.Spacer = &d
 		}
@@ -131,23 +155,27 @@ func viewSetting(set *joint.Setting) settingView {
 		lip := set.Passes[0].Stock - set.Flush().T[1]
 		v.Lip = &lip
 	}
-	for _, p := range set.Passes {
+	for i, p := range set.Passes {
 		v.Passes = append(v.Passes, passView{p.Name, p.Cutter.Handle, p.Stock,
-			ifKnown(p.Height, p.Cutter.Known[1]), ifKnown(p.Fence, p.Cutter.Known[0])})
+			ifKnown(p.Height, p.Cutter.Known[1]), ifKnown(p.Fence, p.Cutter.Known[0]), viewReading(set.Read(i))})
 	}
-	read := set.Read(0)
-	v.Measure = readingView{Top: read.Top, BodyTop: read.BodyTop}
-	if k := read.Kiss; k != nil {
-		v.Measure.Kiss = &kissView{k.Height, k.Out, k.Foot}
-	}
-	if read.Land != nil {
-		v.Measure.Land = &landView{read.Land.Out, read.Land.From, read.Land.To}
-	}
+	v.Measure = viewReading(set.Read(0))
 	for _, e := range usualErrors("mm") {
 		v.Effects = append(v.Effects, viewEffect(set.Under(e)))
 	}
 	for _, w := range set.Warnings {
 		v.Warnings = append(v.Warnings, w.String())
+	}
+	return v
+}
+
+func viewReading(r joint.Reading) readingView {
+	v := readingView{Top: r.Top, BodyTop: r.BodyTop}
+	if k := r.Kiss; k != nil {
+		v.Kiss = &kissView{k.Height, k.Out, k.Foot}
+	}
+	if l := r.Land; l != nil {
+		v.Land = &landView{l.Out, l.From, l.To}
 	}
 	return v
 }

@@ -62,9 +62,17 @@ func (t *settingText) short(mm float64) string { return shortUnits(mm, t.units) 
 func (t *settingText) head() {
 	r := t.set.Request
 	name := strings.ReplaceAll(t.set.Joint, "-", " ")
-	t.line("%s (%s), %s, stock %s", r.Cutter.Name, r.Cutter.Handle, name, t.short(r.Stock))
+	who := fmt.Sprintf("%s (%s)", r.Cutter.Name, r.Cutter.Handle)
+	if r.With != nil {
+		who += fmt.Sprintf(" with %s (%s)", r.With.Name, r.With.Handle)
+	}
+	t.line("%s, %s, stock %s", who, name, t.short(r.Stock))
+	if at := r.At; at != nil {
+		t.line("  the profile's point at radius %s, height %s lands %s out of the fence, %s above the table",
+			t.short(at.Profile[0]), t.short(at.Profile[1]), t.short(at.Table[0]), t.short(at.Table[1]))
+	}
 	if r.Other > 0 && r.Other != r.Stock {
-		t.line("  flat board %s, upright board %s", t.short(r.Stock), t.short(r.Other))
+		t.line("  %s board %s, %s board %s", t.set.Passes[0].Name, t.short(r.Stock), t.set.Passes[1].Name, t.short(r.Other))
 	}
 	if r.Land > 0 {
 		t.line("  with a land of %s left on both tips", t.short(r.Land))
@@ -76,24 +84,22 @@ func (t *settingText) head() {
 }
 
 func (t *settingText) places() {
-	known := t.set.Request.Cutter.Known
-	height, fence := "not known: the cutter's file gives heights up to a shift", "not known: the cutter's file gives radii up to a shift"
-	p := t.set.Passes[0]
-	if known[1] {
-		height = t.long(p.Height) + "\t" + side(p.Height, "above", "below", "the table") + ": the lower end of the cutting edge"
-	}
-	rows := [][]string{{"Height", height}}
+	var rows [][]string
 	for i, p := range t.set.Passes {
-		label := "Fence"
-		if t.twoFences() {
-			label += ", " + p.Name
-		} else if i > 0 {
-			continue
+		if i == 0 || t.twoCutters() {
+			height := "not known: the cutter's file gives heights up to a shift"
+			if p.Cutter.Known[1] {
+				height = t.long(p.Height) + "\t" + side(p.Height, "above", "below", "the table") + ": the lower end of the cutting edge"
+			}
+			rows = append(rows, []string{t.ofPass("Height", p, t.twoCutters()), height})
 		}
-		if known[0] {
-			fence = t.long(p.Fence) + "\t" + side(p.Fence, "behind", "in front of", "the fence's face") + ": the spindle's axis"
+		if i == 0 || t.twoFences() {
+			fence := "not known: the cutter's file gives radii up to a shift"
+			if p.Cutter.Known[0] {
+				fence = t.long(p.Fence) + "\t" + side(p.Fence, "behind", "in front of", "the fence's face") + ": the spindle's axis"
+			}
+			rows = append(rows, []string{t.ofPass("Fence", p, t.twoFences()), fence})
 		}
-		rows = append(rows, []string{label, fence})
 	}
 	t.rows(0, rows)
 	for _, l := range t.passWords() {
@@ -107,8 +113,21 @@ func (t *settingText) places() {
 	t.line("")
 }
 
+// ofPass is a label, with the pass where the passes differ.
+func (t *settingText) ofPass(label string, p joint.Pass, differ bool) string {
+	if !differ {
+		return label
+	}
+	return label + ", " + p.Name
+}
+
+// twoCutters tells whether the second pass has a cutter of its own.
+func (t *settingText) twoCutters() bool { return t.set.Request.With != nil }
+
+// twoFences tells whether the second pass wants another fence.
 func (t *settingText) twoFences() bool {
-	return math.Abs(t.set.Passes[0].Fence-t.set.Passes[1].Fence) > geom.Tol
+	ps := t.set.Passes
+	return t.twoCutters() || len(ps) == 2 && math.Abs(ps[0].Fence-ps[1].Fence) > geom.Tol
 }
 
 // passWords says how the boards go past the cutter.
@@ -125,17 +144,50 @@ func (t *settingText) passWords() []string {
 		}
 		return append(words, "Both halves of the fence stay in line.")
 	case "drawer-lock":
-		front := t.set.Passes[0]
+		front, side := t.set.Passes[0], t.set.Passes[1]
 		return []string{
 			"One height, two fences. Front: flat, its inside face on the table. Side: on its end,",
 			"its inside face against the fence; only the tooth cuts it.",
 			"The lip left on the front is " + t.short(front.Stock-front.Profile().End()[1]) + " thick.",
+			"A spacer of " + t.short(math.Abs(side.Fence-front.Fence)) + " between fence and stop takes the fence from one to the other.",
 		}
+	case "matched":
+		words := []string{
+			"Two cutters, both boards flat, the same face down. The second is set to match the",
+			"first: their centre lines are level.",
+		}
+		if r.Skim > 0 {
+			words = append(words, "The outfeed half of the fence stands "+t.short(r.Skim)+" forward: so much comes off everywhere.")
+		}
+		return words
+	case "edge":
+		if least := t.leastCut(); least > geom.Tol {
+			return []string{
+				"One pass, the board flat. The whole end is cut: the outfeed half of the fence stands",
+				t.short(least) + " forward.",
+			}
+		}
+		return []string{"One pass, the board flat. Both halves of the fence stay in line."}
 	}
 	return []string{
 		"One setting for both passes. Flat: the face that will be inside the corner lies on",
 		"the table. Upright: the face that will be inside stands against the fence.",
 	}
+}
+
+// leastCut is the least depth of the first cut over the thickness, 0 or less where
+// some of the end stays as it is.
+func (t *settingText) leastCut() float64 {
+	p := t.set.Passes[0]
+	line := p.CutLine
+	if len(line.V) == 0 || line.Start()[1] > geom.Tol || line.End()[1] < p.Stock-geom.Tol {
+		return 0
+	}
+	least := math.Inf(1)
+	for i := range line.Edges() {
+		least = math.Min(least, line.Edge(i).LeastX()[0])
+	}
+	return least
 }
 
 // side is the word for a signed distance.
@@ -149,41 +201,75 @@ func side(v float64, positive, negative, of string) string {
 	return negative + " " + of
 }
 
+// measures says what calipers and a straightedge read at the table, for every place
+// that cutter or fence take.
 func (t *settingText) measures() {
-	r := t.set.Read(0)
-	t.line("To measure at the table%s", map[bool]string{true: ", fence set for the " + t.set.Passes[0].Name}[t.twoFences()])
-	rows := [][]string{{"top of the cutting edge above the table", t.long(r.Top)}}
-	if r.BodyTop > 0 {
-		rows = append(rows, []string{"top of the cutter's body above the table", t.long(r.BodyTop)})
+	for i, p := range t.set.Passes {
+		if i > 0 && !t.twoFences() {
+			continue
+		}
+		r := t.set.Read(i)
+		t.line("To measure at the table%s", map[bool]string{true: ", set for the " + p.Name + " pass"}[t.twoFences()])
+		rows := [][]string{{"top of the cutting edge above the table", t.long(r.Top)}}
+		if r.BodyTop > 0 {
+			rows = append(rows, []string{"top of the cutter's body above the table", t.long(r.BodyTop)})
+		}
+		if r.Land != nil {
+			rows = append(rows,
+				[]string{"widest land out of the fence", t.long(r.Land.Out)},
+				[]string{"  that land begins above the table at", t.long(r.Land.From)},
+				[]string{"  and ends at", t.long(r.Land.To)})
+		}
+		t.rows(0, rows)
+		switch k := r.Kiss; {
+		case k == nil:
+		case math.Abs(k.Out) < 5e-4:
+			t.line("  The kiss: a straight bar on a piece of the stock, slid to the fence, just touches")
+			t.line("  the cutter, turned by hand, %s above the table.", t.short(k.Height))
+		default:
+			t.line("  %s above the table the cutter stands %s of the fence.", t.short(k.Height),
+				t.short(math.Abs(k.Out))+map[bool]string{true: " out", false: " inside"}[k.Out > 0])
+		}
+		t.line("")
 	}
-	if r.Land != nil {
-		rows = append(rows,
-			[]string{"widest land out of the fence", t.long(r.Land.Out)},
-			[]string{"  that land begins above the table at", t.long(r.Land.From)},
-			[]string{"  and ends at", t.long(r.Land.To)})
-	}
-	t.rows(0, rows)
-	switch k := r.Kiss; {
-	case k == nil:
-	case math.Abs(k.Out) < 5e-4:
-		t.line("  The kiss: a straight bar on a piece of the stock, slid to the fence, just touches")
-		t.line("  the cutter, turned by hand, %s above the table.", t.short(k.Height))
-	default:
-		t.line("  %s above the table the cutter stands %s of the fence.", t.short(k.Height),
-			t.short(math.Abs(k.Out))+map[bool]string{true: " out", false: " inside"}[k.Out > 0])
-	}
-	t.line("")
 }
 
-// testPieces is the two-piece test in words, for joints cut at one setting.
+// testPieces is the test cut in words.
 func (t *settingText) testPieces() {
-	if t.twoFences() {
-		return
+	words := []string{
+		"Two test pieces",
+		"  Cut two pieces of the stock flat and pencil the face that lay on the table. Turn one",
+		"  over and push the cuts together. If the turned piece stands above the other, the",
+		"  cutter is too high; below, too low. Move the cutter by HALF the step.",
 	}
-	t.line("Two test pieces")
-	t.line("  Cut two pieces of the stock flat and pencil the face that lay on the table. Turn one")
-	t.line("  over and push the cuts together. If the turned piece stands above the other, the")
-	t.line("  cutter is too high; below, too low. Move the cutter by HALF the step.")
+	switch t.set.Joint {
+	case "drawer-lock":
+		words = []string{
+			"The test cut",
+			"  Cut a front and a side from the real stock and push them together. A line that stays",
+			"  open between the side's end and the front's lip: the cutter is too low, raise it by",
+			"  what is open. The lip bears before the tooth is home: too high, lower it by what the",
+			"  tooth stays off. Then read how far the front stands beyond the side and move the",
+			"  front's fence by what is wrong: back, for more cutter, where it stands out too little.",
+		}
+	case "matched":
+		words = []string{
+			"Two test pieces",
+			"  Cut one with each cutter, the same face down, and push them together on a flat. If the",
+			"  second piece stands above the first, its cutter is too low; below, too high. Move the",
+			"  second cutter by the WHOLE step. The faces must close; the bottom of the groove stays",
+			"  open by the clearance.",
+		}
+	case "edge":
+		words = []string{
+			"The test cut",
+			"  Cut a piece of the stock and measure the edge from its end and from the face that lay",
+			"  on the table. Move fence and cutter by the WHOLE of what is wrong.",
+		}
+	}
+	for _, l := range words {
+		t.line("%s", l)
+	}
 	if t.corner() {
 		t.line("  Height first, then the fence: too much cut blunts the tip, too little leaves a land")
 		t.line("  on it. Always set for the thickest board.")
@@ -202,6 +288,12 @@ func (t *settingText) effects() {
 	}
 	for _, e := range errs {
 		f := t.set.Under(e)
+		if t.set.Joint == "edge" {
+			if e.DT == 0 {
+				rows = append(rows, []string{t.wrong(e), t.signed(f.Off[0]), t.signed(f.Off[1]), t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)})
+			}
+			continue
+		}
 		if f.Corner != nil {
 			rows = append(rows, []string{t.wrong(e), t.signed(f.FlipTop), t.signed(f.Tips[0].Short),
 				t.signed(f.Corner.FaceStep), t.signed(f.Corner.EndStep), t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)})
@@ -211,7 +303,10 @@ func (t *settingText) effects() {
 			t.plain(f.Nested.Normal), t.plain(f.Nested.Interference), t.plain(f.Flush.Normal), t.plain(f.Flush.Interference)})
 	}
 	head := []string{"", "out", "up", "gap", "clash", "flush: gap", "clash"}
-	if t.corner() {
+	switch {
+	case t.set.Joint == "edge":
+		head = []string{"", "out", "up", "cut away", "left"}
+	case t.corner():
 		head = []string{"", "flip step", "tip", "outside face", "end", "gap", "clash"}
 	}
 	t.rows(tabwriter.AlignRight, append([][]string{head}, rows...))
@@ -220,14 +315,22 @@ func (t *settingText) effects() {
 
 func (t *settingText) legend() {
 	t.line("The columns")
-	if t.corner() {
+	switch {
+	case t.set.Joint == "edge":
+		t.line("  out, up: how far the profile lands from where it is wanted")
+		t.line("  cut away, left: how far too much or too little comes off, square to the edge; an")
+		t.line("  edge that begins above the table leaves a lip of wood below it")
+	case t.corner():
 		t.line("  flip step: the turned test piece above (+) or below (-) the other")
 		t.line("  tip: shorter by so much (+), or a land of that width left on it (-)")
 		t.line("  outside face, end: with the cuts nested, how far the upright board's face stands")
 		t.line("  beyond the flat board's tip and its end above the flat board's face")
 		t.line("  gap, clash: with the outside faces held flush instead, the widest gap and how far")
 		t.line("  wood runs into wood, both square to the surfaces; a clash does not go together")
-	} else {
+	default:
+		if t.twoCutters() {
+			t.line("  the errors are those of the second cutter and its fence against the first")
+		}
 		t.line("  out, up: how far the second board stands, with the cuts nested, from where it should")
 		t.line("  gap, clash: the widest gap and how far wood runs into wood, square to the surfaces,")
 		t.line("  with the cuts nested and with the faces held flush; a clash does not go together")
@@ -277,10 +380,13 @@ func (t *settingText) signed(mm float64) string {
 // check shows closed form and search side by side, and what gapes at the right
 // setting.
 func (t *settingText) check() {
+	if t.set.Joint == "edge" {
+		return
+	}
 	m, p, c := t.set.Minimise(), t.set.Passes[0], t.set.Request.Cutter
 	g := t.set.With(0, 0).Flush
 	t.line("Checked")
-	if c.Known[0] && c.Known[1] {
+	if c.Known[0] && c.Known[1] && t.set.TurnsOver() {
 		t.line("  A search for the least gap that knows no centre finds height %s, fence %s;", t.short(m.Height), t.short(m.Fence))
 		if d := math.Max(math.Abs(m.Height-p.Height), math.Abs(m.Fence-p.Fence)); d < geom.Tol {
 			t.line("  the same within 0.000001 mm.")
@@ -300,12 +406,8 @@ func (t *settingText) check() {
 }
 
 func (t *settingText) caution() {
-	speed := "Read the highest speed off the cutter; its file states none."
-	if rpm := t.set.Request.Cutter.MaxRPM; rpm > 0 {
-		speed = fmt.Sprintf("The cutter's file states at most %.0f rpm; its own marking comes first.", rpm)
-	}
 	t.line("Take care: disconnect the power before you touch the cutter. Feed right to left,")
 	t.line("against the rotation, never between cutter and fence. Never the whole depth at once:")
 	t.line("move the fence in stages, the height stays.")
-	t.line("%s", speed)
+	t.speeds()
 }

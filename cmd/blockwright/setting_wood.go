@@ -79,6 +79,8 @@ func (t *settingText) wood(v *woodView) {
 	f := t.set.Thicker(v.Quartersawn)
 	switch {
 	case v.Quartersawn == 0:
+	case t.set.Joint == "edge":
+		t.line("  The profile keeps its place from the face that lay on the table.")
 	case f.Corner == nil:
 		t.line("  At this setting the faces of the closed joint then miss each other by up to %s.", t.short(abs(v.Quartersawn)))
 	case v.Quartersawn > 0:

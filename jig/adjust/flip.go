@@ -61,6 +61,9 @@ func (f Flip) signed(stock float64) (float64, error) {
 // 2(H + hc) less the other's thickness above it: twice dz where the pieces are
 // the stock, so move by half the step. Common practice; follows from the half turn.
 func (f Flip) height(s *joint.Setting) (float64, error) {
+	if !s.TurnsOver() {
+		return 0, refuse("a board of a %s joint does not nest in its like turned over: there is no flip test", s.Joint)
+	}
 	stock := s.Passes[0].Stock
 	step, err := f.signed(stock)
 	if err != nil {

@@ -112,7 +112,9 @@ func mateOf(a, b geom.Path, w [2]float64) (mate, bool) {
 		}
 	}
 	low, high := edge(-riseStep, math.Min(from, best.rise)), edge(riseStep, math.Max(to, best.rise))
-	best.rise = (low + high) / 2
+	if high-low > geom.Tol { // else it is but what slack lets through
+		best.rise = (low + high) / 2
+	}
 	return best, true
 }
 
