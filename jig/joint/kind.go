@@ -44,6 +44,8 @@ type kind struct {
 	ends   bool // above the cutter the first board bears on the second one's end
 	mates  bool // two cutters: the second is set to match the first, and errs alone
 	lands  bool // a point of the profile may be asked to land somewhere
+	skims  bool // a skim may be taken off everywhere
+	laps   bool // the first board may stand beyond the second one's face
 }
 
 // span is the reach of the half turn that [Setting.Minimise] looks for.
@@ -72,20 +74,21 @@ var kinds = []kind{
 		first: way{"flat", Flat}, then: way{"turned", Flat},
 		turn: halfTurn, nested: centreOnCentre, flush: glueFlush,
 		limits: glueLimits, place: edgeGlue, span: glueSpan, centred: glueCentred,
+		skims: true,
 	},
 	{
 		name:  "drawer-lock",
 		first: way{"flat", Flat}, then: way{"upright", Upright},
 		turn: halfTurn, nested: centreOnCentre, flush: drawerFlush,
 		limits: drawerLimits, place: drawerLock, span: drawerSpan, centred: drawerCentred,
-		ends: true,
+		ends: true, laps: true,
 	},
 	{
 		name:  "matched",
 		first: way{"flat", Flat}, then: way{"second", Flat},
 		turn: mirrored, nested: cutsMeet, flush: facesLevel,
 		fit: matchedFit, limits: matchedLimits, place: matched,
-		mates: true, lands: true,
+		mates: true, lands: true, skims: true,
 	},
 	{
 		name:  "edge",

@@ -94,6 +94,9 @@ func matched(s *Setting) error {
 	if r.Land > 0 {
 		return &BadRequest{"land", lengthy("%s", r.Land), plainly("none: this joint has no tips")}
 	}
+	if r.At != nil && r.Skim > 0 {
+		return &BadRequest{"skim", lengthy("%s", r.Skim), plainly("none beside a landing: the fence follows from it")}
+	}
 	for _, t := range []float64{r.Stock, r.other()} {
 		if t < s.Range[0]-geom.Tol || t > s.Range[1]+geom.Tol {
 			return &OutOfRange{Cutter: r.Cutter.Handle, Joint: s.Joint, Stock: t, Range: s.Range, Usable: s.Usable}

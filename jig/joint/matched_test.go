@@ -128,6 +128,8 @@ func TestMatchedRefusals(t *testing.T) {
 		{"thick", joint.Request{Cutter: a, With: b, Stock: 24.1}, "24.1 mm is outside"},
 		{"thin", joint.Request{Cutter: a, With: b, Stock: 5.9}, "want 6 mm to 24 mm"},
 		{"land", joint.Request{Cutter: a, With: b, Stock: 19, Land: 1}, "land: 1 mm; want none"},
+		{"skim", joint.Request{Cutter: a, With: b, Stock: 19, Skim: 1, At: landing(14, 9, 0, 6)}, "skim: 1 mm; want none beside a landing"},
+		{"overlay", joint.Request{Cutter: a, With: b, Stock: 19, Overlay: 1}, "overlay: 1 mm; want none"},
 		{"far", joint.Request{Cutter: a, With: b, Stock: 19, At: &joint.Landing{Table: orb.Point{math.NaN(), 0}}}, "at: "},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -58,7 +58,6 @@ func edgeProfile(s *Setting) error {
 		want string
 	}{
 		{"other", r.Other, "none: this pass takes one board"}, {"land", r.Land, "none: this joint has no tips"},
-		{"skim", r.Skim, "none: the fence follows from the landing"},
 	} {
 		if l.v > 0 {
 			return &BadRequest{l.key, lengthy("%s", l.v), plainly(l.want)}

@@ -192,26 +192,45 @@ func TestUnseenCutters(t *testing.T) {
 	})
 }
 
+// drawRising draws any profile that rises.
+func drawRising(t *rapid.T) geom.Path {
+	var p geom.Path
+	h := 0.0
+	for range rapid.IntRange(2, 9).Draw(t, "vertices") {
+		p.V = append(p.V, geom.B(rapid.Float64Range(0, 40).Draw(t, "r"), h, rapid.Float64Range(-1, 1).Draw(t, "bulge")))
+		if !rapid.Bool().Draw(t, "shoulder") {
+			h += rapid.Float64Range(0.1, 8).Draw(t, "rise")
+		}
+	}
+	p.V[len(p.V)-1].Bulge = 0
+	for i := range p.Edges() {
+		if _, falls := p.Edge(i).Falls(); falls || p.Edge(i).Length() < 1e-3 {
+			p.V[i].Bulge = 0
+		}
+	}
+	return p
+}
+
 // TestAnyProfile: whatever rises is answered or refused, with finite figures, and
 // wood never runs into wood where a bearing was found.
 func TestAnyProfile(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var p geom.Path
-		h := 0.0
-		for range rapid.IntRange(2, 9).Draw(t, "vertices") {
-			p.V = append(p.V, geom.B(rapid.Float64Range(0, 40).Draw(t, "r"), h, rapid.Float64Range(-1, 1).Draw(t, "bulge")))
-			if !rapid.Bool().Draw(t, "shoulder") {
-				h += rapid.Float64Range(0.1, 8).Draw(t, "rise")
-			}
+		kind := rapid.SampledFrom(joint.Kinds()).Draw(t, "joint")
+		any := func() *cutter.Cutter {
+			return &cutter.Cutter{Handle: "any", Joint: kind, Profile: drawRising(t), Known: [2]bool{true, true}}
 		}
-		p.V[len(p.V)-1].Bulge = 0
-		for i := range p.Edges() {
-			if _, falls := p.Edge(i).Falls(); falls || p.Edge(i).Length() < 1e-3 {
-				p.V[i].Bulge = 0
-			}
+		r := joint.Request{Cutter: any(), Stock: rapid.Float64Range(0.5, 40).Draw(t, "stock")}
+		if kind == "drawer-lock" {
+			r.Overlay = 3
 		}
-		c := &cutter.Cutter{Handle: "any", Joint: rapid.SampledFrom(joint.Kinds()).Draw(t, "joint"), Profile: p, Known: [2]bool{true, true}}
-		s, err := joint.Solve(joint.Request{Cutter: c, Stock: rapid.Float64Range(0.5, 40).Draw(t, "stock"), Overlay: 3})
+		if kind == "matched" {
+			r.With = any()
+		}
+		if kind == "edge" || kind == "matched" && rapid.Bool().Draw(t, "landing") {
+			num := rapid.Float64Range(-10, 30)
+			r.At = landing(num.Draw(t, "r"), num.Draw(t, "h"), num.Draw(t, "x"), num.Draw(t, "z"))
+		}
+		s, err := joint.Solve(r)
 		if err != nil {
 			assert.NotContains(t, err.Error(), "%!")
 			return
@@ -226,8 +245,8 @@ func TestAnyProfile(t *testing.T) {
 			}
 		}
 		m := s.Minimise()
-		r := s.Read(0)
-		for i, v := range append(figures, m.Height, m.Fence, m.Gap, r.Top) {
+		read := s.Read(0)
+		for i, v := range append(figures, m.Height, m.Fence, m.Gap, read.Top) {
 			assert.False(t, math.IsNaN(v) || math.IsInf(v, 0), "figure %d is %v", i, v)
 		}
 		for _, q := range s.Passes {

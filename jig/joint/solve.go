@@ -99,6 +99,10 @@ func (r *Request) suits(k *kind) error {
 		return &BadRequest{"with", plainly(fmt.Sprintf("%q, a cutter for %s", r.With.Handle, r.With.Joint)), plainly("a cutter for " + k.name)}
 	case !k.lands && r.At != nil:
 		return &BadRequest{"at", lengthy("(%s, %s)", r.At.Table[0], r.At.Table[1]), plainly("none: this joint's setting follows from the stock")}
+	case !k.skims && r.Skim > 0:
+		return &BadRequest{"skim", lengthy("%s", r.Skim), plainly("none: the fence of this joint is not free")}
+	case !k.laps && r.Overlay > 0:
+		return &BadRequest{"overlay", lengthy("%s", r.Overlay), plainly("none: only a drawer lock's front stands beyond its side")}
 	case r.At != nil:
 		return r.At.check()
 	}

@@ -73,7 +73,9 @@ def gaps(line, other, wood_left):
     if pts[0][1] > pts[-1][1]:
         pts.reverse()
     side = -far if wood_left else far
-    wood = prep(Polygon([(side, pts[0][1])] + pts + [(side, pts[-1][1])]).buffer(0))
+    # Straight up and down beyond its ends, of which a level one has no other side.
+    pts = [(pts[0][0], -far)] + pts + [(pts[-1][0], far)]
+    wood = prep(Polygon([(side, -far)] + pts + [(side, far)]).buffer(0))
     out = into = 0.0
     n = int(line.length / 0.02)
     for q in [line.interpolate(i / n, normalized=True) for i in range(n + 1)] + list(MultiPoint(line.coords).geoms):
@@ -118,4 +120,5 @@ def measure(case):
     return f
 
 
-json.dump([measure(c) for c in json.load(sys.stdin)], sys.stdout)
+if __name__ == "__main__":
+    json.dump([measure(c) for c in json.load(sys.stdin)], sys.stdout)
