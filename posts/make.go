@@ -128,27 +128,10 @@ func (r Request) from() string {
 	return "cutter"
 }
 
-// ID names the fixture that the request asks for, whether or not it can be made:
-// CUTTER-STOCK[xOTHER]-KIND[-VARIANT].
-func (r Request) ID() string {
-	variant := r.from()
-	if r.Variant != "" {
-		variant = strings.TrimPrefix(variant+"-"+r.Variant, "-")
-	}
-	if r.Joint.Land > 0 {
-		variant = strings.TrimPrefix(variant+"-land"+Measure{MM: r.Joint.Land, Unit: r.Stock.Unit}.String(), "-")
-	}
-	with := ""
-	if r.Joint.With != nil {
-		with = r.Joint.With.Handle
-	}
-	return fixtureID(r.Joint.Cutter.Handle, with, r.Stock, Measure{MM: r.Joint.Other, Unit: r.Stock.Unit}, r.Kind, variant)
-}
-
 // plates designs the fixture's plates: alternatives, best first.
 func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 	d := r.Shop.Defaults
-	c := r.Joint.Cutter
+	c := f.Pass.Cutter
 	mark := strings.ToUpper(c.Name + "\n" + stockMark(r))
 	if r.Variant != "" {
 		mark += "\n" + strings.ToUpper(f.Pass.Name)

@@ -18,22 +18,23 @@ import (
 type joinFlags struct {
 	cutter nameFlag
 	stock  lengthFlag
-	side   lengthFlag
-	land   lengthFlag
+	joint  jointFlags
 }
 
-func (f *joinFlags) add(cmd *cobra.Command, required bool) {
-	f.stock.sign, f.side.sign, f.land.sign = positive, positive, notNegative
-	fl := cmd.Flags()
-	fl.Var(&f.cutter, "cutter", "handle of the cutter")
-	fl.Var(&f.stock, "stock", "thickness of the flat board")
-	fl.Var(&f.side, "side", "thickness of the upright board, where it differs")
-	fl.Var(&f.land, "land", "land left on the tips on purpose")
-	if required {
-		for _, name := range []string{"cutter", "stock"} {
-			if err := cmd.MarkFlagRequired(name); err != nil {
-				panic(err)
-			}
+// which adds cutter and stock.
+func (f *joinFlags) which(cmd *cobra.Command) {
+	f.stock.sign = positive
+	cmd.Flags().Var(&f.cutter, "cutter", "handle of the cutter")
+	cmd.Flags().Var(&f.stock, "stock", "thickness of the flat board")
+}
+
+// add adds all flags; cutter and stock are required.
+func (f *joinFlags) add(cmd *cobra.Command) {
+	f.which(cmd)
+	f.joint.add(cmd)
+	for _, name := range []string{"cutter", "stock"} {
+		if err := cmd.MarkFlagRequired(name); err != nil {
+			panic(err)
 		}
 	}
 }
@@ -48,14 +49,11 @@ func (f *joinFlags) solve(s *streams) (*joint.Setting, *shop.Shop, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	r := joint.Request{Cutter: c, Stock: f.stock.mm(sh.Units), Web: max(sh.Defaults.Web, leastWeb)}
-	if f.side.set {
-		r.Other = f.side.mm(sh.Units)
+	request, err := f.joint.request(sh, c)
+	if err != nil {
+		return nil, nil, err
 	}
-	if f.land.set {
-		r.Land = f.land.mm(sh.Units)
-	}
-	set, err := solveFor(r, sh)
+	set, err := solveFor(request(f.stock.mm(sh.Units)), sh)
 	return set, sh, err
 }
 
@@ -141,7 +139,7 @@ checks the reading.
 			return answer(s, sh, m, err)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	tip.add(cmd)
 	cmd.Flags().Var(&step, "step", "step between the pieces on top")
 	cmd.Flags().Var(&proud, "proud", "which piece stands proud: turned, first or none")
@@ -158,31 +156,49 @@ checks the reading.
 func newAdjustEdgeCmd(s *streams) *cobra.Command {
 	var join joinFlags
 	step := lengthFlag{sign: notNegative}
-	proud := choiceFlag{words: []string{string(adjust.Turned), string(adjust.First), string(adjust.Level)}}
+	var landed placeFlag
+	proud := choiceFlag{words: []string{string(adjust.Turned), string(adjust.Second), string(adjust.First), string(adjust.Level)}}
 	cmd := &cobra.Command{
-		Use:   "edge --cutter CUTTER --stock T --step S --proud turned|first|none",
-		Short: "From the step of two boards joined edge to edge",
-		Long: `Edge reads two test pieces of an edge joint, one cut with its other face down: the
-step of their faces is twice the error of the height. The fence is free.
+		Use:   "edge --cutter CUTTER --stock T (--step S --proud WHICH | --at R,H=X,Z --landed X,Z)",
+		Short: "From two boards joined edge to edge, or from a plain edge",
+		Long: `Edge reads two test pieces pushed together edge to edge on a flat: the step of their
+faces. With one cutter, one piece is cut with its other face down, and the step is
+twice the error of the height: which piece stands proud, the turned one or the
+first. With a matched set (--with) both are cut with the same face down, and the
+second cutter moves by the whole step: is the second piece proud, or the first? The
+fence of such joints is free.
+
+Of a plain edge, --landed says where the point of the profile that --at wants
+somewhere came to lie: how far from the board's end, and how high above the face
+that lay on the table.
 ` + adjustStatus,
+		Example: `  blockwright adjust edge --cutter glue --stock 19mm --step 0.3mm --proud turned
+  blockwright adjust edge --cutter tongue --with groove --stock 19mm --step 0.3mm --proud second
+  blockwright adjust edge --cutter rebate --stock 19mm --at 16,12=8,8 --landed 8.2,7.9`,
 		Args: atMost(0, "arguments"),
-		RunE: func(*cobra.Command, []string) error {
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if landed.text == "" && (!step.set || proud.text == "") {
+				return &usageError{err: errors.New("what was measured is not given; want --step and --proud, or --landed"), path: cmd.CommandPath()}
+			}
 			set, sh, err := join.solve(s)
 			if err != nil {
 				return err
 			}
-			m, err := adjust.FromEdge(set, adjust.Flip{Step: step.mm(sh.Units), Proud: adjust.Proud(proud.text), Bottom: math.NaN()})
+			var m adjust.Move
+			if landed.text != "" {
+				m, err = adjust.FromLanding(set, landed.point(sh.Units))
+			} else {
+				m, err = adjust.FromEdge(set, adjust.Flip{Step: step.mm(sh.Units), Proud: adjust.Proud(proud.text), Bottom: math.NaN()})
+			}
 			return answer(s, sh, m, err)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	cmd.Flags().Var(&step, "step", "step between the faces")
-	cmd.Flags().Var(&proud, "proud", "which piece stands proud: turned, first or none")
-	for _, name := range []string{"step", "proud"} {
-		if err := cmd.MarkFlagRequired(name); err != nil {
-			panic(err)
-		}
-	}
+	cmd.Flags().Var(&proud, "proud", "which piece stands proud: turned or second, first, or none")
+	cmd.Flags().Var(&landed, "landed", "where the point came to lie, as `x,z`")
+	cmd.MarkFlagsMutuallyExclusive("landed", "step")
+	cmd.MarkFlagsMutuallyExclusive("landed", "proud")
 	return cmd
 }
 
@@ -208,7 +224,7 @@ cutter, a land left on it too little. The height has to be right: see flip.
 			return answer(s, sh, m, err)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	tip.add(cmd)
 	return cmd
 }
@@ -219,10 +235,16 @@ func newAdjustCornerCmd(s *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "corner --cutter CUTTER --stock T --face S --end S",
 		Short: "From the two steps of a test corner",
+		Example: `  blockwright adjust corner --cutter ridge-lock --stock 19mm --face 0.2mm --end=-0.1mm
+  blockwright adjust corner --cutter drawer --stock 19mm --side 12mm --face 0.3mm --end=-0.2mm`,
 		Long: `Corner reads a flat and an upright board with their cuts in each other: how far the
 upright board's outer face stands beyond the flat board's tip, and how far its end
 stands above the flat board's face; negative behind and below. The same step at
 both does not tell height from fence: then it asks for a flip test or a tip.
+
+Of a drawer lock, --face is how far the side's outer face stands beyond where the
+overlay wants it, and --end, negative, the gap between the side's end and the
+front's lip.
 ` + adjustStatus,
 		Args: atMost(0, "arguments"),
 		RunE: func(*cobra.Command, []string) error {
@@ -234,7 +256,7 @@ both does not tell height from fence: then it asks for a flip test or a tip.
 			return answer(s, sh, m, err)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	cmd.Flags().Var(&face, "face", "step of the outer face")
 	cmd.Flags().Var(&end, "end", "step of the end")
 	for _, name := range []string{"face", "end"} {
@@ -266,7 +288,7 @@ unknown one reading cannot tell them apart.
 			return answer(s, sh, m, err)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	cmd.Flags().Var(&standoff, "standoff", "gap at the fence with the block slid home")
 	if err := cmd.MarkFlagRequired("standoff"); err != nil {
 		panic(err)

@@ -74,7 +74,7 @@ enter the steps per mm at the machine. Programs are never scaled.
 			return s.result(v, func(w io.Writer) error { return printTrial(w, v, n.Mill, sh.Units) })
 		},
 	}
-	join.add(cmd, false)
+	join.which(cmd) // taken like everywhere; the trial is the same for every joint
 	cmd.Flags().Var(&mill, "mill", "diameter that the program reckoned with")
 	required := []string{"mill"}
 	for _, name := range names {

@@ -47,3 +47,36 @@ func (l *landingFlag) landing(units string) *joint.Landing {
 	}
 	return &joint.Landing{Profile: orb.Point{v[0], v[1]}, Table: orb.Point{v[2], v[3]}}
 }
+
+// A placeFlag is a point of the table's frame, x,z.
+type placeFlag struct {
+	text string
+	x, z lengthFlag
+}
+
+func (p *placeFlag) String() string { return p.text }
+func (p *placeFlag) Type() string   { return "place" }
+
+func (p *placeFlag) Set(s string) error {
+	x, z, two := strings.Cut(s, ",")
+	if !two || strings.Contains(z, ",") {
+		return errors.New("want a distance and a height, x,z as in 8.2,7.9")
+	}
+	var q placeFlag
+	for _, l := range []struct {
+		flag *lengthFlag
+		word string
+	}{{&q.x, x}, {&q.z, z}} {
+		if err := l.flag.Set(strings.TrimSpace(l.word)); err != nil {
+			return err
+		}
+	}
+	q.text = s
+	*p = q
+	return nil
+}
+
+// point is the place in mm, bare numbers being in units.
+func (p *placeFlag) point(units string) orb.Point {
+	return orb.Point{p.x.mm(units), p.z.mm(units)}
+}

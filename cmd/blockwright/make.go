@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"blockwright/jig/cutter"
-	"blockwright/jig/joint"
 	"blockwright/jig/shop"
 	"blockwright/jig/source"
 	"blockwright/posts"
@@ -23,10 +22,7 @@ type makeFlags struct {
 	kinds   []string
 	cutters wordsFlag
 	stock   lengthsFlag
-	land    lengthFlag
-	side    lengthFlag
-	overlay lengthFlag
-	skim    lengthFlag
+	joint   jointFlags
 	width   lengthFlag
 	mill    lengthFlag
 	sheet   nameFlag
@@ -39,8 +35,7 @@ type makeFlags struct {
 
 func newMakeCmd(s *streams) *cobra.Command {
 	f := &makeFlags{
-		stock: lengthsFlag{sign: positive}, land: lengthFlag{sign: notNegative},
-		side: lengthFlag{sign: positive}, overlay: lengthFlag{sign: notNegative}, skim: lengthFlag{sign: notNegative}, width: lengthFlag{sign: positive, text: "200mm"}, mill: lengthFlag{sign: positive},
+		stock: lengthsFlag{sign: positive}, width: lengthFlag{sign: positive, text: fmt.Sprintf("%dmm", posts.StripWidth)}, mill: lengthFlag{sign: positive},
 		from: choiceFlag{words: []string{"pin", "cutter"}},
 		zero: choiceFlag{words: []string{"table", "top"}},
 		hold: choiceFlag{words: []string{"tabs", "screws", "skin"}},
@@ -59,6 +54,10 @@ func newMakeCmd(s *streams) *cobra.Command {
   coupon  the two ideal halves of the joint, to lay routed test pieces into
   trial   two squares and a window: their sizes tell what the mill truly cuts
 
+Block and gauge are made for each pass that stands elsewhere: a drawer lock's front
+and side, the two cutters of a matched set. --side, --overlay, --skim, --land, --with
+and --at ask for the joint as 'blockwright setting' does.
+
 Kinds, cutters, thicknesses and posts are words or comma lists; every combination
 of kind, cutter and thickness is made. Without --mill the largest end mill of the
 shop is used that leaves every seat long enough, without --post every format is
@@ -75,7 +74,8 @@ Exit status is 0 when every fixture was made, 1 if one was not, 3 for a wrong
 command line and 4 if a file, cutter or shop is missing or cannot be read or
 written.`,
 		Example: `  blockwright make block gauge --cutter ridge-lock --stock 19mm
-  blockwright make block --cutter ridge-lock --stock 3/4in,18mm --mill 2mm --post grbl,svg`,
+  blockwright make block --cutter ridge-lock --stock 3/4in,18mm --mill 2mm --post grbl,svg
+  blockwright make block,gauge --cutter tongue --with groove --stock 19mm`,
 		Args: func(_ *cobra.Command, args []string) error {
 			kinds, err := splitWords(args...)
 			if err != nil {
@@ -105,10 +105,7 @@ written.`,
 	fl := cmd.Flags()
 	fl.Var(&f.cutters, "cutter", "handle of the cutter")
 	fl.Var(&f.stock, "stock", "thickness of the boards")
-	fl.Var(&f.land, "land", "land to leave on the tips")
-	fl.Var(&f.side, "side", "thickness of the upright board, or of a drawer's side, where it differs")
-	fl.Var(&f.overlay, "overlay", "width by which a drawer's front stands beyond its side")
-	fl.Var(&f.skim, "skim", "least depth that an edge joint's pass takes off")
+	f.joint.add(cmd)
 	fl.Var(&f.width, "width", "strip: width of the board along the fence")
 	fl.Var(&f.mill, "mill", "diameter of the end mill")
 	fl.Var(&f.sheet, "sheet", "name of the sheet to cut from (the shop's first)")
@@ -257,19 +254,14 @@ func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
 		if err != nil {
 			return nil, err
 		}
+		request, err := f.joint.request(sh, c)
+		if err != nil {
+			return nil, err
+		}
 		for i, mm := range f.stock.mm(sh.Units) {
-			j := joint.Request{Cutter: c, Stock: mm}
-			for _, l := range []struct {
-				flag *lengthFlag
-				to   *float64
-			}{{&f.land, &j.Land}, {&f.side, &j.Other}, {&f.overlay, &j.Overlay}, {&f.skim, &j.Skim}} {
-				if l.flag.set {
-					*l.to = l.flag.mm(sh.Units)
-				}
-			}
 			for _, kind := range f.kinds {
 				r := posts.Request{
-					Shop: sh, Joint: j,
+					Shop: sh, Joint: request(mm),
 					Stock: posts.Measure{MM: mm, Unit: source.Unit(f.stock.words.items[i], sh.Units)},
 					Kind:  kind, From: f.from.text, Width: f.width.mm(sh.Units), Mill: f.mill.mm(sh.Units), Sheet: f.sheet.text,
 					Posts: names, Version: version,

@@ -75,7 +75,7 @@ other two upright, so that no side has one pass of each kind.
 			return planned(s, p, err, u)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	f.add(cmd, "length", "outside length", "", positive)
 	f.add(cmd, "width", "outside width", "", positive)
 	f.add(cmd, "height", "height of the sides", "", positive)
@@ -103,7 +103,7 @@ func newPlanPostCmd(s *streams) *cobra.Command {
 			return planned(s, p, err, sh.Units)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	f.add(cmd, "size", "outside size of the square", "", positive)
 	f.add(cmd, "length", "length of the post", "", positive)
 	f.addSaw(cmd)
@@ -130,7 +130,7 @@ other with it up; every joint takes its interlock off the width.
 			return planned(s, p, err, sh.Units)
 		},
 	}
-	join.add(cmd, true)
+	join.add(cmd)
 	f.add(cmd, "width", "finished width", "", positive)
 	f.add(cmd, "length", "finished length", "", positive)
 	cmd.Flags().IntVar(&boards, "boards", 0, "number of boards")

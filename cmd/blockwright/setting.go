@@ -16,24 +16,16 @@ import (
 
 // settingFlags are what setting is asked.
 type settingFlags struct {
-	stock                      lengthsFlag
-	land, other, skim, overlay lengthFlag
-	errorHeight, errorFence    lengthFlag
-	with                       nameFlag
-	at                         landingFlag
-	one                        bool
-	species                    nameFlag
-	moisture                   moistureFlag
+	stock                   lengthsFlag
+	joint                   jointFlags
+	errorHeight, errorFence lengthFlag
+	one                     bool
+	species                 nameFlag
+	moisture                moistureFlag
 }
 
 func newSettingCmd(s *streams) *cobra.Command {
-	f := settingFlags{
-		stock:   lengthsFlag{sign: positive},
-		land:    lengthFlag{sign: notNegative},
-		other:   lengthFlag{sign: positive},
-		skim:    lengthFlag{sign: notNegative},
-		overlay: lengthFlag{sign: notNegative},
-	}
+	f := settingFlags{stock: lengthsFlag{sign: positive}}
 	cmd := &cobra.Command{
 		Use:   "setting CUTTER --stock T",
 		Short: "Say where cutter and fence have to stand",
@@ -67,12 +59,7 @@ cannot be read.`,
 		RunE: func(_ *cobra.Command, args []string) error { return settings(s, args[0], &f) },
 	}
 	cmd.Flags().Var(&f.stock, "stock", "`thickness` of the boards; several as a comma list")
-	cmd.Flags().Var(&f.land, "land", "`width` of a land to leave on both tips")
-	cmd.Flags().Var(&f.other, "side", "`thickness` of the upright board, or of a drawer's side, where it differs")
-	cmd.Flags().Var(&f.skim, "skim", "least `depth` that an edge joint's pass takes off")
-	cmd.Flags().Var(&f.overlay, "overlay", "`width` by which a drawer's front stands beyond its side")
-	cmd.Flags().Var(&f.with, "with", "handle of a matched set's other `cutter`")
-	cmd.Flags().Var(&f.at, "at", "where a point of the profile lands, as `r,h=x,z`")
+	f.joint.add(cmd)
 	cmd.Flags().Var(&f.errorHeight, "error-height", "say what a cutter too high by so much does (negative: too low)")
 	cmd.Flags().Var(&f.errorFence, "error-fence", "say what a fence too far back by so much does (negative: too far forward)")
 	cmd.Flags().BoolVar(&f.one, "one", false, "the stocks are the measured boards of one job: set for the thickest")
@@ -96,11 +83,9 @@ func settings(s *streams, handle string, f *settingFlags) error {
 	if err != nil {
 		return err
 	}
-	var with *cutter.Cutter
-	if f.with.text != "" {
-		if with, err = cutter.Find(sh.Dir, f.with.text); err != nil {
-			return err
-		}
+	request, err := f.joint.request(sh, c)
+	if err != nil {
+		return err
 	}
 	var found []*joint.Setting
 	var refused []error
@@ -110,16 +95,7 @@ func settings(s *streams, handle string, f *settingFlags) error {
 		stocks = []float64{slices.Max(stocks)}
 	}
 	for _, stock := range stocks {
-		r := joint.Request{Cutter: c, With: with, Stock: stock, At: f.at.landing(sh.Units), Web: max(sh.Defaults.Web, leastWeb)}
-		for _, l := range []struct {
-			flag *lengthFlag
-			to   *float64
-		}{{&f.land, &r.Land}, {&f.other, &r.Other}, {&f.skim, &r.Skim}, {&f.overlay, &r.Overlay}} {
-			if l.flag.set {
-				*l.to = l.flag.mm(sh.Units)
-			}
-		}
-		set, err := solveFor(r, sh)
+		set, err := solveFor(request(stock), sh)
 		if err != nil {
 			refused = append(refused, err)
 			failed = append(failed, failedView{stock, err.Error()})
@@ -149,10 +125,6 @@ func (f *settingFlags) wrong(units string) *joint.Error {
 	}
 	return &e
 }
-
-// leastWeb stands for a shop's web of 0, which a joint's request takes for none
-// stated.
-const leastWeb = 1e-9
 
 // solveFor is the setting that also the shop's table allows. Errors speak the
 // shop's units.

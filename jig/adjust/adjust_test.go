@@ -2,8 +2,10 @@ package adjust
 
 import (
 	"math"
+	"os"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -208,4 +210,65 @@ func TestEdgeLeadsBack(t *testing.T) {
 	}
 	_, err = FromEdge(miter, Flip{Step: 0.1, Proud: Turned, Bottom: math.NaN()})
 	require.ErrorContains(t, err, "no joint of two edges")
+}
+
+// A matched set's second cutter moves by the whole step, a plain edge by what its
+// landing misses, a drawer lock by half of what its lip and overlay miss.
+func TestOtherJointsLeadBack(t *testing.T) {
+	read := func(handle string) *cutter.Cutter {
+		text, err := os.ReadFile("../../testdata/cutters/" + handle + ".toml")
+		require.NoError(t, err)
+		c, err := cutter.Parse(handle+".toml", text)
+		require.NoError(t, err)
+		return c
+	}
+	solve := func(r joint.Request) *joint.Setting {
+		r.Stock = 19
+		s, err := joint.Solve(r)
+		require.NoError(t, err)
+		return s
+	}
+	set := solve(joint.Request{Cutter: read("tongue"), With: read("groove")})
+	drawer := solve(joint.Request{Cutter: read("drawer"), Other: 12.7, Overlay: 9.525})
+	edge := solve(joint.Request{Cutter: read("round-over"), At: &joint.Landing{Profile: orb.Point{6.35, 6}, Table: orb.Point{0.5, 6}}})
+	rapid.Check(t, func(rt *rapid.T) {
+		dz, e := rapid.Float64Range(-0.5, 0.5).Draw(rt, "dz"), rapid.Float64Range(-0.5, 0.5).Draw(rt, "e")
+
+		up := set.With(dz, e).Off[1]
+		f := Flip{Step: math.Abs(up), Proud: Second, Bottom: math.NaN()}
+		if up < 0 {
+			f.Proud = First
+		} else if up == 0 {
+			f.Proud = Level
+		}
+		m, err := FromEdge(set, f)
+		require.NoError(rt, err)
+		require.InDelta(rt, -dz, m.Height, 1e-9)
+		require.False(rt, m.Knows[1])
+
+		off := drawer.With(-math.Abs(dz), e).Off
+		m, err = FromCorner(drawer, Corner{Face: -off[0], End: off[1]})
+		if math.Abs(off[0])+math.Abs(off[1]) > 1e-8 {
+			require.NoError(rt, err)
+			require.InDelta(rt, math.Abs(dz), m.Height, 1e-9)
+			require.InDelta(rt, -e, m.Fence, 1e-9)
+		}
+
+		landed := edge.With(dz, e).Off
+		m, err = FromLanding(edge, orb.Point{0.5 + landed[0], 6 + landed[1]})
+		require.NoError(rt, err)
+		require.InDelta(rt, -dz, m.Height, 1e-9)
+		require.InDelta(rt, -e, m.Fence, 1e-9)
+	})
+	var r *Refusal
+	_, err := FromEdge(set, Flip{Step: 0.1, Proud: Turned})
+	require.ErrorAs(t, err, &r)
+	assert.ErrorContains(t, err, "want second, first or none")
+	_, err = FromCorner(drawer, Corner{End: 0.1})
+	require.ErrorAs(t, err, &r)
+	assert.ErrorContains(t, err, "the cutter is too high")
+	_, err = FromLanding(edge, orb.Point{20, 6})
+	require.ErrorAs(t, err, &r)
+	_, err = FromLanding(set, orb.Point{0, 6})
+	require.ErrorAs(t, err, &r)
 }

@@ -9,8 +9,12 @@ import (
 // A Corner is a test corner held nested: a flat and an upright board, their cuts in
 // each other.
 type Corner struct {
-	Face float64 // mm, how far the upright board's outer face stands beyond the flat board's tip; negative behind it
-	End  float64 // mm, how far its end stands above the flat board's face; negative below it
+	// Face is how far in mm the upright board's outer face stands beyond the flat
+	// board's tip, or beyond where a drawer's overlay wants it; negative behind it.
+	Face float64
+	// End is how far in mm its end stands above the flat board's face, or inside a
+	// drawer front's lip; negative below it.
+	End float64
 }
 
 // FromCorner gives height and fence from a corner's two steps where they tell the
@@ -27,7 +31,7 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 		}
 	}
 	if s.With(0, 0).Corner == nil {
-		return Move{}, refuse("a %s has no outside corner to read", s.Joint)
+		return fromLip(s, c)
 	}
 	if math.Abs(c.Face) < 1e-9 && math.Abs(c.End) < 1e-9 {
 		return Move{}, refuse("no step at the face and none at the end: height and fence are right, or both are wrong by the same; a flip test tells which")
@@ -66,4 +70,21 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 		e -= (a*g - cc*f) / det
 	}
 	return Move{}, refuse("no error of height and fence shows %g mm at the face and %g at the end together: are the cuts nested all the way, without dust between them?", c.Face, c.End)
+}
+
+// fromLip is the same for a joint whose front has a lip over the side's end, a
+// drawer lock: the side's face misses the overlay by the face's step, and a cutter
+// too low leaves a gap between the side's end and the lip, of twice its error. Too
+// high a cutter keeps the cuts from going home: there is nothing to read then.
+func fromLip(s *joint.Setting, c Corner) (Move, error) {
+	if len(s.Passes) < 2 || s.Passes[1].Lies != joint.Upright {
+		return Move{}, refuse("a %s has no corner to read", s.Joint)
+	}
+	if c.End > 0 {
+		return Move{}, refuse("the side's end cannot stand %g mm inside the front's lip: where the cuts do not go home the cutter is too high; lower it until they do", c.End)
+	}
+	return Move{
+		Height: -c.End/2 + 0, Fence: c.Face/2 + 0, Knows: [2]bool{true, true},
+		Next: "a new front and side: the end against the lip without a gap, the overlay as it was asked",
+	}, nil
 }

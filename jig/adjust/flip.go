@@ -9,9 +9,11 @@ import (
 // Proud says which of two nested test pieces stands above the other.
 type Proud string
 
-// The turned piece, the one that lies as it was cut, or neither.
+// The turned piece, or that of a matched set's second cutter; the one that lies as
+// it was cut, or that of the first cutter; or neither.
 const (
 	Turned Proud = "turned"
+	Second Proud = "second"
 	First  Proud = "first"
 	Level  Proud = "none"
 )
@@ -30,8 +32,8 @@ type Flip struct {
 	Bottom float64
 }
 
-// signed is the step of the turned piece above the other.
-func (f Flip) signed(stock float64) (float64, error) {
+// signed is the step above the other piece of the one called other.
+func (f Flip) signed(stock float64, other Proud) (float64, error) {
 	if err := finite("step", f.Step); err != nil {
 		return 0, err
 	}
@@ -44,7 +46,7 @@ func (f Flip) signed(stock float64) (float64, error) {
 		return 0, refuse("a step of 0 and a piece that stands proud contradict each other")
 	}
 	switch f.Proud {
-	case Turned:
+	case other:
 		return f.Step, nil
 	case First:
 		return -f.Step, nil
@@ -54,7 +56,7 @@ func (f Flip) signed(stock float64) (float64, error) {
 		}
 		return 0, nil
 	}
-	return 0, refuse("proud is %q; want turned, first or none", string(f.Proud))
+	return 0, refuse("proud is %q; want %s, first or none", string(f.Proud), string(other))
 }
 
 // height is the dz that the flip test shows. On top the turned piece stands
@@ -65,7 +67,7 @@ func (f Flip) height(s *joint.Setting) (float64, error) {
 		return 0, refuse("a board of a %s joint does not nest in its like turned over: there is no flip test", s.Joint)
 	}
 	stock := s.Passes[0].Stock
-	step, err := f.signed(stock)
+	step, err := f.signed(stock, Turned)
 	if err != nil {
 		return 0, err
 	}
@@ -164,16 +166,3 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 	return m, nil
 }
 
-// FromEdge gives the height from two boards joined edge to edge, one of them cut
-// with its other face down: their faces miss each other by twice the height's error.
-// The fence of such a joint is free, so there is nothing to correct in it.
-func FromEdge(s *joint.Setting, f Flip) (Move, error) {
-	if len(s.Passes) < 2 || s.Passes[1].Lies != joint.Flat {
-		return Move{}, refuse("a %s is no joint of two edges; see flip, tip and corner", s.Joint)
-	}
-	m, err := FromFlip(s, f)
-	if err == nil {
-		m.Next = "two new pieces, one with its other face down: their faces must be level to the touch on both sides"
-	}
-	return m, err
-}

@@ -148,21 +148,36 @@ func (b bench) overlap(dz, e float64) float64 {
 // settle sets a cutter by the block as one does at the table, and says by how
 // much it ends too high and too far out. First the fence: the cutter stands 0.2
 // low, so that only the fence seat acts, and comes out until it touches. Then the
-// height: it rises until the height seat touches. That is found from above,
-// where the overlap grows steadily with the height.
+// height: it rises until the height seat touches. That is found from above, where
+// the overlap grows steadily with the height; on a level seat it jumps instead.
 func (b bench) settle() (dz, e float64) {
 	e = -b.overlap(-0.2, 0)
 	hi, lo := 0.2, 0.1
 	for range 4 {
 		g1, g0 := b.overlap(hi, e), b.overlap(lo, e)
-		if g1-g0 <= 0 {
-			break
-		}
 		dz = lo - g0*(hi-lo)/(g1-g0)
+		if !(g1 > g0) || dz < -0.2 { // no slope to follow: nothing rises, or all at once
+			return b.jump(e), e
+		}
 		step := (lo - dz) / 10
 		hi, lo = dz+2*step, dz+step
 	}
 	return dz, e
+}
+
+// jump is the height at which a cutter that comes from 0.2 below begins to reach
+// past the wall by more than a seat could give way, as it does under a level one;
+// 0.2 where it never does.
+func (b bench) jump(e float64) float64 {
+	lo, hi := -0.2, 0.2
+	for hi-lo > 1e-8 {
+		if mid := (lo + hi) / 2; b.overlap(mid, e) > hi-lo+1e-6 {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
 }
 
 // each yields the x at which the edges pass the height z.

@@ -48,7 +48,7 @@ func candidates(end, profile geom.Path) ([]pair, error) {
 	var all []contact
 	for i := range n {
 		e := down.Edge(i)
-		if e.Length() < MinSeat || !onProfile(e, profile) {
+		if e.Length() < MinSeat || !onProfile(e, profile) && !overTop(e, profile) {
 			continue
 		}
 		c := contact{edge: e, face: outward(e.Direction(0.5))}
@@ -88,6 +88,14 @@ func onProfile(e geom.Edge, profile geom.Path) bool {
 		}
 	}
 	return true
+}
+
+// overTop tells whether an edge of the board's end lies level on the cutter's top,
+// which cuts with its outermost corner: the board's lip bears there.
+func overTop(e geom.Edge, profile geom.Path) bool {
+	top := profile.End()
+	return e.Straight() && math.Abs(e.A[1]-top[1]) < geom.Tol && math.Abs(e.B[1]-top[1]) < geom.Tol &&
+		math.Abs(math.Max(e.A[0], e.B[0])-top[0]) < geom.Tol
 }
 
 // facing are the contacts turned at most 60° from the direction, best first.

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+	"blockwright/jig/shop"
+)
+
+// jointFlags say which joint is meant beside cutter and stock: setting, make and
+// adjust take the same.
+type jointFlags struct {
+	land, side, overlay, skim lengthFlag
+	with                      nameFlag
+	at                        landingFlag
+}
+
+// add gives the command the flags.
+func (f *jointFlags) add(cmd *cobra.Command) {
+	f.land.sign, f.side.sign, f.overlay.sign, f.skim.sign = notNegative, positive, notNegative, notNegative
+	fl := cmd.Flags()
+	fl.Var(&f.land, "land", "`width` of a land to leave on both tips")
+	fl.Var(&f.side, "side", "`thickness` of the upright board, or of a drawer's side, where it differs")
+	fl.Var(&f.overlay, "overlay", "`width` by which a drawer's front stands beyond its side")
+	fl.Var(&f.skim, "skim", "least `depth` that an edge joint's pass takes off")
+	fl.Var(&f.with, "with", "handle of a matched set's other `cutter`")
+	fl.Var(&f.at, "at", "where a point of the profile lands, as `r,h=x,z`")
+}
+
+// request is the joint of a cutter for each thickness in mm. The second cutter's
+// file is read once.
+func (f *jointFlags) request(sh *shop.Shop, c *cutter.Cutter) (func(stock float64) joint.Request, error) {
+	r := joint.Request{Cutter: c, At: f.at.landing(sh.Units), Web: max(sh.Defaults.Web, leastWeb)}
+	if f.with.text != "" {
+		var err error
+		if r.With, err = cutter.Find(sh.Dir, f.with.text); err != nil {
+			return nil, err
+		}
+	}
+	for _, l := range []struct {
+		flag *lengthFlag
+		to   *float64
+	}{{&f.land, &r.Land}, {&f.side, &r.Other}, {&f.overlay, &r.Overlay}, {&f.skim, &r.Skim}} {
+		if l.flag.set {
+			*l.to = l.flag.mm(sh.Units)
+		}
+	}
+	return func(stock float64) joint.Request {
+		j := r
+		j.Stock = stock
+		return j
+	}, nil
+}
+
+// leastWeb stands for a shop's web of 0, which a joint's request takes for none
+// stated.
+const leastWeb = 1e-9
