@@ -165,4 +165,3 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 	m.Next = "a new piece cut flat: its tip must come sharp and its length stay what it was"
 	return m, nil
 }
-
