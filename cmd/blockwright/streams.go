@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"io"
@@ -51,10 +52,15 @@ func (s *streams) result(v any, text func(io.Writer) error) error {
 }
 
 func writeJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(v)
+	if err := e.Encode(v); err != nil {
+		return err
+	}
+	_, err := w.Write(roundNumbers(text.Bytes()))
+	return err
 }
 
 // A folderFlag is a flag that names a folder or file and is not empty.
