@@ -48,6 +48,7 @@ func Blocks(r BlockRequest) ([][]Plate, error) {
 	if len(end.V) < 2 {
 		return nil, fmt.Errorf("block: the cut line has no length")
 	}
+	end = splitBends(end)
 	pairs, err := candidates(end, r.Pass.Profile())
 	if err != nil {
 		return nil, err
@@ -181,6 +182,7 @@ func (p *Plate) cutLine(down geom.Path, isSeat func(geom.Edge) bool, by, leg flo
 			if down.Nearest(at).Dist > geom.Tol {
 				continue
 			}
+			last, first := tail(in), head(out)
 			if m := out.At(0.5); out.Bulge < 0 && !out.Straight() && down.Nearest(m).Dist < geom.Tol && !isSeat(out) {
 				p.Enter = append(p.Enter, Corner{At: m, Clear: by / 2})
 			}
@@ -190,19 +192,35 @@ func (p *Plate) cutLine(down geom.Path, isSeat func(geom.Edge) bool, by, leg flo
 			case a < -soft:
 				c := Corner{At: at}
 				switch {
-				case !isSeat(in) && !isSeat(out):
+				case !isSeat(last) && !isSeat(first):
 					c.Clear = by / 2
-				case isSeat(in) && isSeat(out):
+				case isSeat(last) && isSeat(first):
 					c.Clear = by / 4 // the cutter's corner must not touch before its edges
 				}
 				p.Enter = append(p.Enter, c)
-			case isSeat(in) && !isSeat(out) && out.Bulge > 0, isSeat(out) && !isSeat(in) && in.Bulge > 0:
+			case isSeat(last) && !isSeat(first) && out.Bulge > 0, isSeat(first) && !isSeat(last) && in.Bulge > 0:
 				// The cutter's own rounding would come against the seat's end as soon
 				// as the cutter moves along the seat.
-				p.Ease = append(p.Ease, Ease{At: at, Leg: leg, Depth: by, After: isSeat(out)})
+				p.Ease = append(p.Ease, Ease{At: at, Leg: leg, Depth: by, After: isSeat(first)})
 			}
 		}
 	}
+}
+
+// head and tail are the first and the last tenth of a millimetre of an edge, or all
+// of it: an edge of the outline may be a seat at one end only.
+func head(e geom.Edge) geom.Edge {
+	if l := e.Length(); l > 0.1 {
+		e, _ = e.Split(0.1 / l)
+	}
+	return e
+}
+
+func tail(e geom.Edge) geom.Edge {
+	if l := e.Length(); l > 0.1 {
+		_, e = e.Split(1 - 0.1/l)
+	}
+	return e
 }
 
 // soft is the turn in radians below which two edges count as smooth: 3°.

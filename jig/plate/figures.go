@@ -32,6 +32,7 @@ type Shim struct{ Thick, Stock float64 }
 // for. thickest is the thickest stock that the joint allows.
 func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 	b := newBench(c.Wall, c.Kept, p)
+	fence := c.fixing('x')
 	var f Figures
 	for _, w := range [2]float64{-0.05, 0.05} {
 		// A mill that cuts 2w more than stated leaves every wall, the table edge
@@ -41,7 +42,15 @@ func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 			return f, fmt.Errorf("%s: figures: %w", c.Part, err)
 		}
 		shift := geom.Shift(-w, -w)
-		dz, e := newBench(wall.Move(shift), geom.MoveAll(c.Kept, shift), p).settle()
+		kept := geom.MoveAll(c.Kept, shift)
+		seat, err := fence.Offset(w)
+		if err != nil {
+			return f, fmt.Errorf("%s: figures: %w", c.Part, err)
+		}
+		for i := range seat {
+			seat[i] = seat[i].Move(shift)
+		}
+		dz, e := newBench(wall.Move(shift), kept, p).settle(newBench(geom.Region(seat), seat, p))
 		if math.Abs(dz) > math.Abs(f.PerTool[0]) {
 			f.PerTool[0] = dz
 		}
@@ -58,6 +67,16 @@ func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 		f.Shims = append(f.Shims, Shim{q, p.Stock + 2*q})
 	}
 	return f, nil
+}
+
+// fixing is what is kept of the seat that fixes the axis, 'x' or 'z'.
+func (c Cut) fixing(axis byte) geom.Path {
+	for i, s := range c.Seats {
+		if s.Fixes == axis {
+			return c.Kept[i]
+		}
+	}
+	return geom.Path{}
 }
 
 // A bench holds a cutter's profile at its right setting against a block's wall.
@@ -145,39 +164,39 @@ func (b bench) overlap(dz, e float64) float64 {
 	return worst
 }
 
-// settle sets a cutter by the block as one does at the table, and says by how
-// much it ends too high and too far out. First the fence: the cutter stands 0.2
-// low, so that only the fence seat acts, and comes out until it touches. Then the
-// height: it rises until the height seat touches. That is found from above, where
-// the overlap grows steadily with the height; on a level seat it jumps instead.
-func (b bench) settle() (dz, e float64) {
-	e = -b.overlap(-0.2, 0)
+// settle sets a cutter by the block as one does at the table, and says by how much
+// it ends too high and too far out: so that the fence seat touches, and the height
+// seat begins to. fence holds the cutter against the fence seat alone.
+//
+// Where the height seat is a line the overlap grows steadily with the height above
+// there, and leads back to it. A level seat makes it jump, a curved one makes it
+// bend: then the height is halved out.
+func (b bench) settle(fence bench) (dz, e float64) {
+	held := func(dz float64) bool { return b.overlap(dz, 0) > fence.overlap(dz, 0)+1e-7 }
+	e = -fence.overlap(-0.2, 0)
 	hi, lo := 0.2, 0.1
 	for range 4 {
 		g1, g0 := b.overlap(hi, e), b.overlap(lo, e)
-		dz = lo - g0*(hi-lo)/(g1-g0)
-		if !(g1 > g0) || dz < -0.2 { // no slope to follow: nothing rises, or all at once
-			return b.jump(e), e
+		if !(g1 > g0) {
+			break
 		}
+		dz = lo - g0*(hi-lo)/(g1-g0)
 		step := (lo - dz) / 10
 		hi, lo = dz+2*step, dz+step
 	}
-	return dz, e
-}
-
-// jump is the height at which a cutter that comes from 0.2 below begins to reach
-// past the wall by more than a seat could give way, as it does under a level one;
-// 0.2 where it never does.
-func (b bench) jump(e float64) float64 {
-	lo, hi := -0.2, 0.2
-	for hi-lo > 1e-8 {
-		if mid := (lo + hi) / 2; b.overlap(mid, e) > hi-lo+1e-6 {
-			hi = mid
-		} else {
-			lo = mid
+	const near = 1e-6
+	if !(math.Abs(dz) < 0.2) || held(dz-near) || !held(dz+near) {
+		lo, hi = -0.2, 0.2
+		for hi-lo > near/10 {
+			if mid := (lo + hi) / 2; held(mid) {
+				hi = mid
+			} else {
+				lo = mid
+			}
 		}
+		dz = hi
 	}
-	return hi
+	return dz, -fence.overlap(dz, 0)
 }
 
 // each yields the x at which the edges pass the height z.

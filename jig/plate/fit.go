@@ -401,7 +401,7 @@ func cornerWays(p Plate, c geom.Corner, outline geom.Path, i int, r float64) []w
 	k := r / math.Sin(c.Angle/2)
 	fillet := orb.Point{c.At[0] + k*b[0], c.At[1] + k*b[1]}
 	n := len(outline.V)
-	seatIn, seatOut := isSeat(p, outline.Edge((i+n-1)%n)), isSeat(p, outline.Edge(i))
+	seatIn, seatOut := isSeat(p, tail(outline.Edge((i+n-1)%n))), isSeat(p, head(outline.Edge(i)))
 	alongIn, alongOut := way{fillet, in, toward(in)}, way{fillet, out, toward(out)}
 	switch {
 	case seatIn && !seatOut:

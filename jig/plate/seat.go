@@ -98,6 +98,58 @@ func overTop(e geom.Edge, profile geom.Path) bool {
 		math.Abs(math.Max(e.A[0], e.B[0])-top[0]) < geom.Tol
 }
 
+// splitBends splits the arcs of a board's end, travelled upward, where they may bear:
+// the part that faces nearly down, and the part that faces nearly to -x, are edges of
+// their own. A round-over or a cove has no other place to touch.
+func splitBends(end geom.Path) geom.Path {
+	var v []geom.Vertex
+	for i := range end.Edges() {
+		e := end.Edge(i)
+		from := 0.0
+		for _, t := range bearings(e) {
+			a, b := e.Split((t - from) / (1 - from))
+			v = append(v, geom.Vertex{Point: a.A, Bulge: a.Bulge})
+			e, from = b, t
+		}
+		v = append(v, geom.Vertex{Point: e.A, Bulge: e.Bulge})
+	}
+	return geom.Path{V: append(v, geom.Vertex{Point: end.End()})}
+}
+
+// Of an arc the part within bearAngle of the reference's direction bears, of a small
+// one as much more as a seat needs, up to bearMost. Derived here: the farther the
+// part reaches, the more of the mill's error it keeps.
+const (
+	bearAngle = math.Pi / 6
+	bearMost  = 44 * math.Pi / 180
+	bearRoom  = MinSeat + 0.6 // length of a seat and of an eased end, mm
+)
+
+// bearings are the fractions of an arc's length, travelled with the plate on its
+// right, at which a part that faces down or to -x begins or ends; none of a line.
+func bearings(e geom.Edge) []float64 {
+	if e.Straight() {
+		return nil
+	}
+	_, r := e.Arc()
+	a := math.Min(bearMost, math.Max(bearAngle, bearRoom/r))
+	d := e.Direction(0)
+	from := math.Atan2(d[0], -d[1]) // the outward normal, on the left
+	sweep := 4 * math.Atan(e.Bulge)
+	var ts []float64
+	for _, dir := range [2]float64{-math.Pi / 2, math.Pi} {
+		for _, end := range [2]float64{dir - a, dir + a} {
+			for turn := -2.0; turn <= 2; turn++ {
+				if t := (end + turn*2*math.Pi - from) / sweep; t > 1e-6 && t < 1-1e-6 {
+					ts = append(ts, t)
+				}
+			}
+		}
+	}
+	sort.Float64s(ts)
+	return ts
+}
+
 // facing are the contacts turned at most 60° from the direction, best first.
 func facing(all []contact, dir orb.Point) []contact {
 	dot := func(c contact) float64 { return c.face[0]*dir[0] + c.face[1]*dir[1] }
