@@ -20,7 +20,7 @@ const (
 	ManyM         = "RS013" // more than four M words (N 3.3.5)
 	PercentOpen   = "RS014" // a first line "%" and neither a second nor a program end (N 3.1)
 	PercentPlace  = "RS015" // "%" where none may be (N 3.1)
-	NoEnd         = "RS016" // no M2, M30 or second "%" at the end (N 3.1)
+	NoEnd         = "RS016" // no M2, M30 or second "%" at the end, or no block before it (N 3.1)
 	BadCode       = "RS017" // the number of a G or M word is no code (N 3.3.2.1, near-integers)
 	NoMotion      = "RS019" // axis words and no code that uses them (N 3.5, "it is an error if axis words are programmed when G80 is active")
 	UnusedWord    = "RS020" // a word that no code of the line uses (N 3.5; grbl error 36)

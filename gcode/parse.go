@@ -255,7 +255,7 @@ func (p *parser) checkN(i, j int, v float64, late bool) {
 
 // checkEnd judges how the program ends.
 func (p *parser) checkEnd() {
-	if p.ended {
+	if p.ended && len(p.prog.Blocks) > 0 {
 		return
 	}
 	p.line = max(p.line, 1)
@@ -263,11 +263,14 @@ func (p *parser) checkEnd() {
 	if n := len(p.text); n > 0 && p.text[n-1] == '\n' {
 		p.lineOff = bytes.LastIndexByte(p.text[:n-1], '\n') + 1
 	}
+	const nothing = "there is no program here; want blocks and M2 or M30 at the end"
 	switch {
+	case p.ended:
+		p.add(p.lineOff, NoEnd, nothing)
 	case p.percent:
 		p.add(p.lineOff, PercentOpen, `the program began with "%" and ends without a second one or M2 or M30`)
 	case !p.started:
-		p.add(p.lineOff, NoEnd, "there is no program here; want blocks and M2 or M30 at the end")
+		p.add(p.lineOff, NoEnd, nothing)
 	default:
 		p.add(p.lineOff, NoEnd, "the program ends without M2 or M30")
 	}

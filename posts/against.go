@@ -47,8 +47,11 @@ func HoldReadback(b Readback) (proof.Report, error) {
 			part.Kind = proof.Kind(k)
 		}
 	}
-	if b.Head.Inch || inches(b.Program) {
+	switch {
+	case b.Head.Inch:
 		part.Rules.Limit = inchLimit
+	case inches(b.Program):
+		part.Rules.Limit = foreignInchLimit
 	}
 	if b.Mill <= 0 && part.Kind != proof.Frame {
 		return proof.Report{}, ErrNoMill
@@ -60,6 +63,11 @@ func HoldReadback(b Readback) (proof.Report, error) {
 	}
 	return proof.Hold(b.Moves, b.Mill, part), nil
 }
+
+// foreignInchLimit is what gouge and leftover of other inch programs are held to,
+// in mm: their words have four decimals as a rule, and half a step in X and in Y is
+// 0.0018 mm. Common practice, no source.
+const foreignInchLimit = 0.002
 
 // inches tells whether the program has a G20.
 func inches(p *gcode.Program) bool {

@@ -24,7 +24,7 @@ func TestMakeProvesEveryFixture(t *testing.T) {
 			assert.Len(t, files, 10)
 			limit := 0.0005
 			if c.request.Shop.Units == "in" {
-				limit = 0.002
+				limit = inchLimit
 			}
 			for _, ext := range []string{"ngc", "nc"} {
 				r := reports[ext]

@@ -4,6 +4,7 @@ package posts
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"blockwright/testdata/outside"
 )
@@ -28,43 +30,74 @@ type sweepReport struct {
 // with GEOS: what is left must be the WALL of the drawing.
 func TestOutsideSweepsLeaveTheWalls(t *testing.T) {
 	for _, c := range fixtures(t) {
-		t.Run(c.name, func(t *testing.T) {
-			f, files, _, err := Make(t.Context(), c.request)
+		t.Run(c.name, func(t *testing.T) { holdSweep(t, c.request) })
+	}
+}
+
+// TestOutsideSweepsOfRandomFixtures does the same for a few fixtures drawn at
+// random, in mm and in inches.
+func TestOutsideSweepsOfRandomFixtures(t *testing.T) {
+	for units, most := range map[string]int{"mm": 1, "in": 2} {
+		s, _ := startedShop(t, units)
+		draw := rapid.Custom(func(t *rapid.T) Request { return drawRequest(t, s) })
+		swept := 0
+		for seed := 0; swept < most; seed++ {
+			require.Less(t, seed, 30, "hardly any can be made")
+			r := draw.Example(seed)
+			if _, _, _, err := Make(t.Context(), r); err != nil {
+				continue // refused, which is judged elsewhere
+			}
+			swept++
+			t.Run(fmt.Sprintf("%s %s %d", units, r.Kind, seed), func(t *testing.T) { holdSweep(t, r) })
+		}
+	}
+}
+
+// holdSweep makes the fixture and holds what the interpreter and GEOS find against its
+// drawing.
+func holdSweep(t *testing.T, r Request) {
+	t.Helper()
+	f, files, _, err := Make(t.Context(), r)
+	require.NoError(t, err)
+	dxf := filepath.Join(t.TempDir(), "part.dxf")
+	require.NoError(t, os.WriteFile(dxf, files["dxf"], 0o600))
+	limit := 0.0005
+	programs := [2][]byte{files["ngc"], files["nc"]}
+	if r.Shop.Units == "in" {
+		// The interpreter prints four decimals of the program's unit, which in
+		// inches is coarser than the words: it gets the same words in mm. What is
+		// left is the rounding of the words, half a step in X and in Y at either
+		// end of a distance.
+		limit += inchStep
+		for i := range programs {
+			programs[i], err = outside.InMM(programs[i])
 			require.NoError(t, err)
-			dxf := filepath.Join(t.TempDir(), "part.dxf")
-			require.NoError(t, os.WriteFile(dxf, files["dxf"], 0o600))
-			limit := 0.0005
-			if c.request.Shop.Units == "in" {
-				// The interpreter prints inches with four decimals: half a step in each
-				// of X and Y is 0.0018 mm. Our own words add 0.0002, chords the rest.
-				limit = 0.0021
-			}
-			// The interpreter makes the same moves of both dialects, so one sweep does.
-			ngc, why := outside.RS274(t, files["ngc"], outside.Options{})
-			require.Empty(t, why)
-			grbl, why := outside.RS274(t, files["nc"], outside.Options{})
-			require.Empty(t, why)
-			require.Equal(t, ngc.Calls, grbl.Calls)
-			require.True(t, ngc.Ended && grbl.Ended)
-			s := sweptByGEOS(t, f, ngc, dxf, limit)
-			t.Logf("gouge %.5f, leftover %.5f, %d tabs", s.Gouge, s.Leftover, len(s.Tabs))
-			assert.LessOrEqual(t, s.Gouge, limit)
-			assert.LessOrEqual(t, s.Leftover, limit)
-			assert.Zero(t, s.Off, "cuts with the spindle off")
-			assert.LessOrEqual(t, s.Outside, 0.0, "off the sheet")
-			assert.Positive(t, s.Through)
-			top := f.setup(&f.Milling).Top
-			require.NotNil(t, s.Low)
-			assert.GreaterOrEqual(t, *s.Low, top+c.request.Shop.Defaults.SafeZ-limit, "low rapid")
-			assert.GreaterOrEqual(t, s.Deepest, top-f.Sheet.Thick()-c.request.Shop.Defaults.Through-limit)
-			if c.request.Shop.Defaults.Hold == "tabs" {
-				assert.GreaterOrEqual(t, len(s.Tabs), 2*s.Outers, "two tabs a plate")
-			}
-			for _, tab := range s.Tabs {
-				assert.LessOrEqual(t, tab.Length, c.request.Shop.Defaults.TabWidth+f.Diameter+0.2, "longest tab")
-				assert.GreaterOrEqual(t, tab.Seat, f.Diameter-0.1, "tab near a seat")
-			}
-		})
+		}
+	}
+	// The interpreter makes the same moves of both dialects, so one sweep does.
+	ngc, why := outside.RS274(t, programs[0], outside.Options{})
+	require.Empty(t, why)
+	grbl, why := outside.RS274(t, programs[1], outside.Options{})
+	require.Empty(t, why)
+	require.Equal(t, ngc.Calls, grbl.Calls)
+	require.True(t, ngc.Ended && grbl.Ended)
+	s := sweptByGEOS(t, f, ngc, dxf, limit)
+	t.Logf("gouge %.5f, leftover %.5f, %d tabs", s.Gouge, s.Leftover, len(s.Tabs))
+	assert.LessOrEqual(t, s.Gouge, limit)
+	assert.LessOrEqual(t, s.Leftover, limit)
+	assert.Zero(t, s.Off, "cuts with the spindle off")
+	assert.LessOrEqual(t, s.Outside, 0.0, "off the sheet")
+	assert.Positive(t, s.Through)
+	top := f.setup(&f.Milling).Top
+	require.NotNil(t, s.Low)
+	assert.GreaterOrEqual(t, *s.Low, top+r.Shop.Defaults.SafeZ-limit, "low rapid")
+	assert.GreaterOrEqual(t, s.Deepest, top-f.Sheet.Thick()-r.Shop.Defaults.Through-limit)
+	if r.Shop.Defaults.Hold == "tabs" {
+		assert.GreaterOrEqual(t, len(s.Tabs), 2*s.Outers, "two tabs a plate")
+	}
+	for _, tab := range s.Tabs {
+		assert.LessOrEqual(t, tab.Length, r.Shop.Defaults.TabWidth+f.Diameter+0.2, "longest tab")
+		assert.GreaterOrEqual(t, tab.Seat, f.Diameter-0.1, "tab near a seat")
 	}
 }
 
@@ -116,8 +149,8 @@ func TestOutsideEveryProgramIsAccepted(t *testing.T) {
 		for ext, text := range files {
 			if strings.HasSuffix(ext, "ngc") || strings.HasSuffix(ext, "nc") {
 				canon, why := outside.RS274(t, text, outside.Options{})
-				assert.Empty(t, why, "%s %s", c.name)
-				assert.True(t, canon.Ended, "%s %s", c.name)
+				assert.Empty(t, why, "%s %s", c.name, ext)
+				assert.True(t, canon.Ended, "%s %s", c.name, ext)
 				n++
 			}
 		}

@@ -111,7 +111,7 @@ const PenFault = "RS490"
 // wordStep is the least step in mm of the words of the fixture's programs.
 func (f *Fixture) wordStep() float64 {
 	if f.Request.Shop.Units == "in" {
-		return 1e-5 * InchMM
+		return inchStep
 	}
 	return 1e-4
 }

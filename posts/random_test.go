@@ -22,23 +22,7 @@ func TestRandomFixtures(t *testing.T) {
 	in, _ := startedShop(t, "in")
 	made, all := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		s := *rapid.SampledFrom([]*shop.Shop{mm, in}).Draw(t, "shop")
-		s.Sheets = slices.Clone(s.Sheets)
-		s.Sheets[0].Measured = rapid.Float64Range(3, 12).Draw(t, "thick")
-		s.Defaults.Hold = rapid.SampledFrom([]string{"tabs", "tabs", "screws", "skin"}).Draw(t, "hold")
-		s.Defaults.Zero = rapid.SampledFrom([]string{"table", "top"}).Draw(t, "zero")
-		s.Defaults.Climb = rapid.Bool().Draw(t, "climb")
-		s.Defaults.Spring = rapid.Bool().Draw(t, "spring")
-		c := random.Lock(t)
-		r := Request{
-			Shop: &s, Kind: rapid.SampledFrom(Kinds()).Draw(t, "kind"), Version: "test", Width: 120,
-			Stock: Measure{rapid.Float64Range(14, 28).Draw(t, "stock"), s.Units},
-		}
-		if r.Kind == "gauge" {
-			r.From = rapid.SampledFrom([]string{"pin", "cutter"}).Draw(t, "from")
-		}
-		r.Joint = joint.Request{Cutter: c, Stock: r.Stock.MM}
-		_, _, _, err := Make(t.Context(), r)
+		_, _, _, err := Make(t.Context(), drawRequest(t, mm, in))
 		all++
 		var far *joint.Unreachable
 		var range_ *joint.OutOfRange
@@ -53,4 +37,25 @@ func TestRandomFixtures(t *testing.T) {
 		}
 	})
 	require.Greater(t, made, all/3, "of %d", all)
+}
+
+// drawRequest draws a fixture of one of the shops, which are not changed.
+func drawRequest(t *rapid.T, shops ...*shop.Shop) Request {
+	s := *rapid.SampledFrom(shops).Draw(t, "shop")
+	s.Sheets = slices.Clone(s.Sheets)
+	s.Sheets[0].Measured = rapid.Float64Range(3, 12).Draw(t, "thick")
+	s.Defaults.Hold = rapid.SampledFrom([]string{"tabs", "tabs", "screws", "skin"}).Draw(t, "hold")
+	s.Defaults.Zero = rapid.SampledFrom([]string{"table", "top"}).Draw(t, "zero")
+	s.Defaults.Climb = rapid.Bool().Draw(t, "climb")
+	s.Defaults.Spring = rapid.Bool().Draw(t, "spring")
+	c := random.Lock(t)
+	r := Request{
+		Shop: &s, Kind: rapid.SampledFrom(Kinds()).Draw(t, "kind"), Version: "test", Width: 120,
+		Stock: Measure{rapid.Float64Range(14, 28).Draw(t, "stock"), s.Units},
+	}
+	if r.Kind == "gauge" {
+		r.From = rapid.SampledFrom([]string{"pin", "cutter"}).Draw(t, "from")
+	}
+	r.Joint = joint.Request{Cutter: c, Stock: r.Stock.MM}
+	return r
 }

@@ -154,9 +154,15 @@ func (f *Fixture) hold(p *Program, prog *gcode.Program, ms []gcode.Move) proof.R
 	return proof.Hold(ms, p.Mill, part)
 }
 
-// inchLimit is what gouge and leftover of inch programs are held to, in mm: words
-// in inches have five decimals, a step is 0.000254 mm.
-const inchLimit = 0.002
+// inchStep is the step in mm of the words of inch programs, which have five
+// decimals. A sixth would gain nothing: this is a tenth of what a small machine
+// steps, and grbl reads no more than eight digits into a 32-bit number.
+const inchStep = 1e-5 * InchMM
+
+// inchLimit is what gouge and leftover of inch programs are held to, in mm: what
+// those in mm are, and the rounding of the words, half a step in X and in Y at
+// either end of a distance.
+var inchLimit = proof.House().Limit + inchStep
 
 // rules are the limits that a program of the fixture is held to.
 func (f *Fixture) rules(p *Program) proof.Rules {
