@@ -20,6 +20,7 @@ type settingFlags struct {
 	joint                   jointFlags
 	errorHeight, errorFence lengthFlag
 	one                     bool
+	drawing                 folderFlag
 	species                 nameFlag
 	moisture                moistureFlag
 }
@@ -63,6 +64,7 @@ cannot be read.`,
 	cmd.Flags().Var(&f.errorHeight, "error-height", "say what a cutter too high by so much does (negative: too low)")
 	cmd.Flags().Var(&f.errorFence, "error-fence", "say what a fence too far back by so much does (negative: too far forward)")
 	cmd.Flags().BoolVar(&f.one, "one", false, "the stocks are the measured boards of one job: set for the thickest")
+	cmd.Flags().Var(&f.drawing, "drawing", "write a drawing of the closed joint, right and with errors magnified, to this SVG `file`")
 	cmd.Flags().Var(&f.species, "species", "name of the wood, for what moisture does to it")
 	cmd.Flags().Var(&f.moisture, "moisture", "moisture contents in per cent, when measured and later, as in 8,11")
 	cmd.MarkFlagsRequiredTogether("species", "moisture")
@@ -104,6 +106,9 @@ func settings(s *streams, handle string, f *settingFlags) error {
 		found = append(found, set)
 	}
 	if len(found) > 0 {
+		if err := f.drawJoints(found, sh.Units); err != nil {
+			return err
+		}
 		if err := printSettings(s, found, failed, sh, f); err != nil {
 			refused = append(refused, err)
 		}

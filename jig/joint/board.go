@@ -20,6 +20,9 @@ func (p Pass) Board(length float64) geom.Path {
 		back = []geom.Vertex{geom.V(length, p.Stock), geom.V(length, 0)}
 	} else {
 		back = []geom.Vertex{geom.V(0, length), geom.V(p.Stock, length)}
+		if last[0] > seam && length-last[1] > seam { // above the cutter's top the board is whole
+			back = append([]geom.Vertex{geom.V(0, last[1])}, back...)
+		}
 		if first := end.V[0].Point; math.Abs(first[0]-p.Stock) > seam {
 			back = append(back, geom.V(p.Stock, first[1]))
 		}

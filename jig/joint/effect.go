@@ -77,7 +77,7 @@ func (s *Setting) Thicker(dT float64) Effect { return s.Under(Error{DT: dT}) }
 // An error that leaves no board, or a setting without passes, gives no effect
 // but the error.
 func (s *Setting) Under(err Error) Effect {
-	w := s.wrong(err)
+	w := s.Wrong(err)
 	f := Effect{Error: err}
 	if w == nil {
 		return f
@@ -102,8 +102,9 @@ func (s *Setting) Under(err Error) Effect {
 	return f
 }
 
-// wrong is the setting as it is at the table under the error.
-func (s *Setting) wrong(err Error) *Setting {
+// Wrong is the setting as it is at the table under the error; nil where no board is
+// left, or of a setting without passes. Of a matched set only the second pass errs.
+func (s *Setting) Wrong(err Error) *Setting {
 	if s.kind == nil || len(s.Passes) == 0 {
 		return nil
 	}
