@@ -246,9 +246,12 @@ func TestOtherJointsLeadBack(t *testing.T) {
 		require.InDelta(rt, -dz, m.Height, 1e-9)
 		require.False(rt, m.Knows[1])
 
-		off := drawer.With(-math.Abs(dz), e).Off
-		m, err = FromCorner(drawer, Corner{Face: -off[0], End: off[1]})
-		if math.Abs(off[0])+math.Abs(off[1]) > 1e-8 {
+		w := drawer.Wrong(joint.Error{DZ: -math.Abs(dz), E: e})
+		side := w.Passes[1].Board(40).Move(w.Nested()).Bound()
+		face := 9.525 - side.Min[0]                         // beyond where the overlay wants it
+		gap := w.Passes[0].Profile().End()[1] - side.Max[1] // between the side's end and the lip
+		m, err = FromCorner(drawer, Corner{Face: face, End: -gap})
+		if math.Abs(face)+gap > 1e-8 {
 			require.NoError(rt, err)
 			require.InDelta(rt, math.Abs(dz), m.Height, 1e-9)
 			require.InDelta(rt, -e, m.Fence, 1e-9)

@@ -74,8 +74,8 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 
 // fromLip is the same for a joint whose front has a lip over the side's end, a
 // drawer lock: the side's face misses the overlay by the face's step, and a cutter
-// too low leaves a gap between the side's end and the lip, of twice its error. Too
-// high a cutter keeps the cuts from going home: there is nothing to read then.
+// too low leaves a gap between the side's end and the lip, of its error: the tooth
+// lowers the side twice, but the lip once with it. Too high a cutter keeps the cuts from going home: there is nothing to read then.
 func fromLip(s *joint.Setting, c Corner) (Move, error) {
 	if len(s.Passes) < 2 || s.Passes[1].Lies != joint.Upright {
 		return Move{}, refuse("a %s has no corner to read", s.Joint)
@@ -84,7 +84,7 @@ func fromLip(s *joint.Setting, c Corner) (Move, error) {
 		return Move{}, refuse("the side's end cannot stand %g mm inside the front's lip: where the cuts do not go home the cutter is too high; lower it until they do", c.End)
 	}
 	return Move{
-		Height: -c.End/2 + 0, Fence: c.Face/2 + 0, Knows: [2]bool{true, true},
+		Height: -c.End + 0, Fence: c.Face/2 + 0, Knows: [2]bool{true, true},
 		Next: "a new front and side: the end against the lip without a gap, the overlay as it was asked",
 	}, nil
 }
