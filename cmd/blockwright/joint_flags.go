@@ -53,6 +53,26 @@ func (f *jointFlags) request(sh *shop.Shop, c *cutter.Cutter) (func(stock float6
 	}, nil
 }
 
+// typed is the flags as they were typed, each with a blank before it.
+func (f *jointFlags) typed() string {
+	text := ""
+	for _, l := range []struct {
+		name string
+		flag *lengthFlag
+	}{{"land", &f.land}, {"side", &f.side}, {"overlay", &f.overlay}, {"skim", &f.skim}} {
+		if l.flag.set {
+			text += " --" + l.name + " " + typed(l.flag.text)
+		}
+	}
+	if f.with.text != "" {
+		text += " --with " + f.with.text
+	}
+	if f.at.text != "" {
+		text += " --at " + typed(f.at.text)
+	}
+	return text
+}
+
 // leastWeb stands for a shop's web of 0, which a joint's request takes for none
 // stated.
 const leastWeb = 1e-9

@@ -128,6 +128,13 @@ before the power goes on. Wear eye protection, clamp the sheet, run a new progra
 in the air first. The makers' instructions, local rules and trained practice come
 before anything said here.`
 
+// cautionsAtTable are those for work at the router table.
+const cautionsAtTable = `Disconnect the power before you touch a cutter. Take block, gauge and wrench out
+before the power goes on. Feed right to left, against the rotation, never between
+cutter and fence; featherboards and push blocks, hands 75 mm (3 in) away, eyes and
+ears protected. Never the whole depth at once. The makers' instructions, local rules
+and trained practice come before anything said here.`
+
 // A madeFixture is a line of the result.
 type madeFixture struct {
 	ID        string   `json:"id"`

@@ -1,238 +1,109 @@
 package main
 
 import (
-	"fmt"
-	"io"
-	"slices"
-	"text/tabwriter"
-
 	"github.com/spf13/cobra"
 
+	"blockwright/jig/joint"
 	"blockwright/jig/plan"
 )
 
 func newPlanCmd(s *streams) *cobra.Command {
 	return group(&cobra.Command{
 		Use:   "plan",
-		Short: "Plan which board gets which pass",
-		Long: `Plan gives the cut list of a job: pieces with their pass and faces, blanks wide
-enough to rip after milling, test pieces, fence stages with their spacers, and the
-order of work.
+		Short: "Turn outside sizes into a cut list and an order of work",
+		Long: `Plan turns the outside sizes of a piece into its cut list: pieces with their pass
+and faces, blanks wide enough to rip after milling, spares, backers and test pieces,
+fence stages with their spacers, the wood needed, the commands that make the
+setting and the fixtures, and the order of work.
 
 ` + cautions,
-	}, newPlanBoxCmd(s), newPlanPostCmd(s), newPlanPanelCmd(s))
+	}, newPlanBoxCmd(s), newPlanFrameCmd(s), newPlanPostCmd(s), newPlanPanelCmd(s))
 }
 
 const planStatus = `
 Exit status is 0 with a plan, 1 if the sizes or the joint do not allow it, 3 for a
 wrong command line and 4 if shop or cutter cannot be read.`
 
-// sizeFlags are lengths by name, with what they mean and what holds without them.
-type sizeFlags map[string]*lengthFlag
+// A planFlags holds what all plans take: the joint, how boards are prepared, and
+// lengths by name.
+type planFlags struct {
+	join   joinFlags
+	sizes  map[string]*lengthFlag
+	spares countFlag
+}
 
-func (f sizeFlags) add(cmd *cobra.Command, name, use, otherwise string, sign signs) {
-	l := &lengthFlag{text: otherwise, sign: sign}
-	f[name] = l
+// newPlanFlags adds the flags of the joint and the saw to a command.
+func newPlanFlags(cmd *cobra.Command, what string) *planFlags {
+	f := &planFlags{sizes: map[string]*lengthFlag{}, spares: countFlag{n: 1, low: 0, high: 10}}
+	f.join.add(cmd)
+	f.add(cmd, "kerf", "width of the saw's kerf (3mm, or 1/8in in an inch shop)", notNegative)
+	f.add(cmd, "edge", "allowance on both edges of a blank (12mm, or 1/2in)", notNegative)
+	cmd.Flags().Var(&f.spares, "spare", "spare "+what+" of each kind")
+	return f
+}
+
+// add adds a length that may be left out.
+func (f *planFlags) add(cmd *cobra.Command, name, use string, sign signs) {
+	l := &lengthFlag{sign: sign}
+	f.sizes[name] = l
 	cmd.Flags().Var(l, name, use)
-	if otherwise == "" {
-		if err := cmd.MarkFlagRequired(name); err != nil {
-			panic(err)
-		}
-	}
 }
 
-// addSaw adds the flags for ripping.
-func (f sizeFlags) addSaw(cmd *cobra.Command) {
-	f.add(cmd, "kerf", "width of the saw's kerf", "3mm", notNegative)
-	f.add(cmd, "edge", "allowance on both edges of a blank", "12mm", notNegative)
-}
-
-func (f sizeFlags) saw(units string) plan.Saw {
-	return plan.Saw{Kerf: f["kerf"].mm(units), Edge: f["edge"].mm(units)}
-}
-
-func newPlanBoxCmd(s *streams) *cobra.Command {
-	var join joinFlags
-	f := sizeFlags{}
-	cmd := &cobra.Command{
-		Use:   "box --cutter CUTTER --stock T --length L --width W --height H",
-		Short: "A box with four corners of one kind",
-		Long: `Box plans a box of the given outside sizes: two opposite sides are cut flat, the
-other two upright, so that no side has one pass of each kind.
-` + planStatus,
-		Example: "  blockwright plan box --cutter ridge-lock --stock 19mm --length 400mm --width 250mm --height 120mm --bottom 6mm",
-		Args:    atMost(0, "arguments"),
-		RunE: func(*cobra.Command, []string) error {
-			set, sh, err := join.solve(s)
-			if err != nil {
-				return err
-			}
-			u := sh.Units
-			p, err := plan.Box{
-				Length: f["length"].mm(u), Width: f["width"].mm(u), Height: f["height"].mm(u), Setting: set, Saw: f.saw(u),
-				Bottom: f["bottom"].mm(u), Groove: f["groove"].mm(u), Up: f["up"].mm(u),
-			}.Plan()
-			return planned(s, p, err, u)
-		},
-	}
-	join.add(cmd)
-	f.add(cmd, "length", "outside length", "", positive)
-	f.add(cmd, "width", "outside width", "", positive)
-	f.add(cmd, "height", "height of the sides", "", positive)
-	f.add(cmd, "bottom", "thickness of a bottom in grooves", "0mm", notNegative)
-	f.add(cmd, "groove", "depth of its grooves (a third of the sides)", "0mm", notNegative)
-	f.add(cmd, "up", "height of the grooves above the lower edge", "0mm", notNegative)
-	f.addSaw(cmd)
-	return cmd
-}
-
-func newPlanPostCmd(s *streams) *cobra.Command {
-	var join joinFlags
-	f := sizeFlags{}
-	cmd := &cobra.Command{
-		Use:   "post --cutter CUTTER --stock T --size S --length L",
-		Short: "A hollow square post, mitered along the grain",
-		Long:  "Post plans four staves with the corner joint along the grain.\n" + planStatus,
-		Args:  atMost(0, "arguments"),
-		RunE: func(*cobra.Command, []string) error {
-			set, sh, err := join.solve(s)
-			if err != nil {
-				return err
-			}
-			p, err := plan.Post{Size: f["size"].mm(sh.Units), Length: f["length"].mm(sh.Units), Setting: set, Saw: f.saw(sh.Units)}.Plan()
-			return planned(s, p, err, sh.Units)
-		},
-	}
-	join.add(cmd)
-	f.add(cmd, "size", "outside size of the square", "", positive)
-	f.add(cmd, "length", "length of the post", "", positive)
-	f.addSaw(cmd)
-	return cmd
-}
-
-func newPlanPanelCmd(s *streams) *cobra.Command {
-	var join joinFlags
-	f := sizeFlags{}
-	boards := 0
-	cmd := &cobra.Command{
-		Use:   "panel --cutter CUTTER --stock T --width W --length L --boards N",
-		Short: "A panel glued up edge to edge",
-		Long: `Panel plans boards for an edge joint: one edge of each with the good face down, the
-other with it up; every joint takes its interlock off the width.
-` + planStatus,
-		Args: atMost(0, "arguments"),
-		RunE: func(*cobra.Command, []string) error {
-			set, sh, err := join.solve(s)
-			if err != nil {
-				return err
-			}
-			p, err := plan.Panel{Width: f["width"].mm(sh.Units), Length: f["length"].mm(sh.Units), Boards: boards, Setting: set, Saw: f.saw(sh.Units)}.Plan()
-			return planned(s, p, err, sh.Units)
-		},
-	}
-	join.add(cmd)
-	f.add(cmd, "width", "finished width", "", positive)
-	f.add(cmd, "length", "finished length", "", positive)
-	cmd.Flags().IntVar(&boards, "boards", 0, "number of boards")
-	if err := cmd.MarkFlagRequired("boards"); err != nil {
+// need adds a length that has to be given.
+func (f *planFlags) need(cmd *cobra.Command, name, use string) {
+	f.add(cmd, name, use, positive)
+	if err := cmd.MarkFlagRequired(name); err != nil {
 		panic(err)
 	}
-	f.addSaw(cmd)
-	return cmd
 }
 
-// The plan as JSON.
-type planView struct {
-	Title  string      `json:"title"`
-	Pieces []pieceView `json:"pieces"`
-	Blanks []blankView `json:"blanks"`
-	Stages []stageView `json:"stages"` // of the first pass, and of the others where they differ
-	Steps  []string    `json:"steps"`
-	Notes  []string    `json:"notes"`
-	Stock  float64     `json:"stock_m2"`
+// A job is a plan's joint, its shop's units and how boards are prepared there.
+type job struct {
+	set   *joint.Setting
+	saw   plan.Saw
+	units string
+	f     *planFlags
 }
 
-type pieceView struct {
-	Label     string  `json:"label"`
-	Count     int     `json:"count"`
-	Length    float64 `json:"length_mm"`
-	Width     float64 `json:"width_mm"`
-	Thickness float64 `json:"thickness_mm"`
-	Pass      string  `json:"pass"`
-	Face      string  `json:"face"`
+// mm is the length of a flag, 0 where it was not given.
+func (j job) mm(name string) float64 {
+	if l := j.f.sizes[name]; l.set {
+		return l.mm(j.units)
+	}
+	return 0
 }
 
-type blankView struct {
-	For    string  `json:"for"`
-	Width  float64 `json:"width_mm"`
-	Length float64 `json:"length_mm"`
-	Count  int     `json:"count"`
+// job reads shop and cutter and solves the joint.
+func (f *planFlags) job(s *streams) (job, error) {
+	set, sh, err := f.join.solve(s)
+	if err != nil {
+		return job{}, err
+	}
+	j := job{set: set, units: sh.Units, f: f, saw: plan.Saw{Kerf: 3, Edge: 12, Spares: f.spares.n}}
+	if sh.Units == "in" {
+		j.saw = plan.Saw{
+			Kerf: 25.4 / 8, Edge: 25.4 / 2, Spares: f.spares.n,
+			Test: plan.Test{Length: 12 * 25.4, Width: 4 * 25.4}, Play: 25.4 / 32, Grid: 25.4 / 64,
+		}
+	}
+	if f.sizes["kerf"].set {
+		j.saw.Kerf = j.mm("kerf")
+	}
+	if f.sizes["edge"].set {
+		j.saw.Edge = j.mm("edge")
+	}
+	return j, nil
 }
 
-type stageView struct {
-	Pass   string  `json:"pass"`
-	Spacer float64 `json:"spacer_mm"`
-	Area   float64 `json:"area_mm2"`
-}
-
-func planned(s *streams, p *plan.Plan, err error, units string) error {
+// run plans the job and prints it.
+func (f *planFlags) run(s *streams, make func(job) (*plan.Plan, error)) error {
+	j, err := f.job(s)
 	if err != nil {
 		return err
 	}
-	v := planView{Title: p.Title, Steps: p.Steps, Notes: p.Notes, Stock: p.Stock}
-	for _, q := range p.Pieces {
-		v.Pieces = append(v.Pieces, pieceView(q))
+	p, err := make(j)
+	if err != nil {
+		return inShopUnits(err, j.units)
 	}
-	for _, b := range p.Blanks {
-		v.Blanks = append(v.Blanks, blankView(b))
-	}
-	var first []plan.Stage
-	for _, q := range p.Pieces {
-		stages, ok := p.Stages[q.Pass]
-		if !ok || slices.ContainsFunc(v.Stages, func(s stageView) bool { return s.Pass == q.Pass }) || slices.Equal(first, stages) {
-			continue
-		}
-		if first == nil {
-			first = stages
-		}
-		for _, st := range stages {
-			v.Stages = append(v.Stages, stageView{q.Pass, st.Spacer, st.Area})
-		}
-	}
-	return s.result(v, func(w io.Writer) error { return printPlan(w, v, units) })
-}
-
-func printPlan(w io.Writer, v planView, units string) error {
-	fmt.Fprintf(w, "%s\n\nPieces\n", v.Title)
-	t := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
-	for _, p := range v.Pieces {
-		fmt.Fprintf(t, "  %s\t%d ×\t%s\t%s\t%s\t%s\t%s\n", p.Label, p.Count, shortUnits(p.Length, units), shortUnits(p.Width, units), shortUnits(p.Thickness, units), p.Pass, p.Face)
-	}
-	if err := t.Flush(); err != nil {
-		return err
-	}
-	fmt.Fprintln(w, "\nBlanks, to be ripped after milling")
-	for _, b := range v.Blanks {
-		fmt.Fprintf(t, "  %s\t%d ×\t%s long\t%s wide\n", b.For, b.Count, shortUnits(b.Length, units), shortUnits(b.Width, units))
-	}
-	if err := t.Flush(); err != nil {
-		return err
-	}
-	fmt.Fprintf(w, "  %.2f m² of board in all\n\nFence stages, the height unchanged\n", v.Stock)
-	for _, s := range v.Stages {
-		fmt.Fprintf(t, "  %s\tspacer %s\tcuts %.0f mm²\n", s.Pass, shortUnits(s.Spacer, units), s.Area)
-	}
-	if err := t.Flush(); err != nil {
-		return err
-	}
-	fmt.Fprintln(w, "\nOrder of work")
-	for i, s := range v.Steps {
-		fmt.Fprintf(w, "  %d. %s\n", i+1, s)
-	}
-	fmt.Fprintln(w, "\nTo know")
-	for _, n := range v.Notes {
-		fmt.Fprintf(w, "  - %s\n", n)
-	}
-	_, err := fmt.Fprintf(w, "\n%s\n", cautions)
-	return err
+	return planned(s, p, j)
 }

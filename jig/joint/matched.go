@@ -138,6 +138,25 @@ func matched(s *Setting) error {
 	return nil
 }
 
+// A Groove is what the first cutter of a matched set leaves when the second leaves
+// the tongue: how deep it goes from the board's own edge, and between which heights
+// above the table its bottom lies.
+type Groove struct{ Deep, From, To float64 }
+
+// Groove is the groove of the first board; false where it has the tongue, or where
+// the joint is no matched set.
+func (s *Setting) Groove() (Groove, bool) {
+	if s.kind == nil || !s.kind.mates || s.key.tongue || len(s.Passes) == 0 {
+		return Groove{}, false
+	}
+	p := s.Passes[0]
+	g := Groove{s.key.tip - p.Fence, s.key.base[0] + p.Height, s.key.base[1] + p.Height}
+	if l := p.widestLand(); l != nil && math.Abs(l.Out-g.Deep) < seam {
+		g.From, g.To = l.From, l.To
+	}
+	return g, true
+}
+
 // warnOfThin warns of stock that is thinner than better.
 func (s *Setting) warnOfThin(what string) {
 	if t := math.Min(s.Request.Stock, s.Request.other()); t < s.Usable[0]-geom.Tol {
