@@ -7,6 +7,7 @@ import (
 	"blockwright/gcode/proof"
 	"blockwright/jig/joint"
 	"blockwright/jig/plate"
+	"blockwright/jig/shelf"
 	"blockwright/jig/shop"
 )
 
@@ -22,8 +23,13 @@ type Request struct {
 	Width   float64       // strip: width of the board along the fence, mm
 	Mill    float64       // diameter in mm of the end mill to use; 0 = the largest that will do
 	Sheet   string        // name of the sheet; "" = the first
+	Zero    string        // "table" or "top"; "" = as the shop has it
+	Hold    string        // "tabs", "screws" or "skin"; "" = as the shop has it
 	Posts   []string      // names of writers; none = all
 	Version string        // of the program, stated in every file
+	// Applied is by how much block or gauge set the cutter otherwise than computed,
+	// because a test cut said so.
+	Applied shelf.Correction
 }
 
 // A Program is the moves of one milling program before they are written.
@@ -42,7 +48,8 @@ type Program struct {
 type Fixture struct {
 	ID, Kind, Title string
 	Request         Request
-	Setting         *joint.Setting
+	Setting         *joint.Setting // as computed
+	Made            *joint.Setting // that the plates set: with the correction
 	Pass            joint.Pass
 	Sheet           shop.Sheet
 	Mill            shop.Mill

@@ -57,6 +57,7 @@ func Make(ctx context.Context, r Request) (*Fixture, map[string][]byte, map[stri
 
 // design takes a request as far as moves.
 func design(r Request) (*Fixture, error) {
+	r = r.resolved()
 	f := &Fixture{ID: r.ID(), Kind: r.Kind, Request: r}
 	var err error
 	if f.Sheet, err = pickSheet(r.Shop, r.Sheet); err != nil {
@@ -72,7 +73,10 @@ func design(r Request) (*Fixture, error) {
 	if r.Pass < 0 || r.Pass >= len(f.Setting.Passes) {
 		return nil, fmt.Errorf("the joint has %d passes; there is no pass %d", len(f.Setting.Passes), r.Pass+1)
 	}
-	f.Pass = f.Setting.Passes[r.Pass]
+	if err := f.correct(); err != nil {
+		return nil, err
+	}
+	f.Pass = f.Made.Passes[r.Pass]
 	designs, err := f.plates(r)
 	if err != nil {
 		return nil, err
@@ -135,6 +139,10 @@ func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 	mark := strings.ToUpper(c.Name + "\n" + stockMark(r))
 	if r.Variant != "" {
 		mark += "\n" + strings.ToUpper(f.Pass.Name)
+	}
+	if !r.Applied.None() {
+		mark += "\n" + correctionMark(r)
+		f.Hints = append(f.Hints, "corrected by a test cut: "+r.corrected()+" than computed")
 	}
 	switch r.Kind {
 	case "block":
@@ -210,6 +218,19 @@ func inUnit(mm float64, unit string) string {
 		return gcode.Number(mm/InchMM, 4) + " in"
 	}
 	return gcode.Number(mm, 3) + " mm"
+}
+
+// correctionMark is the correction as it is engraved: height and fence apart from
+// the computed setting.
+func correctionMark(r Request) string {
+	in := func(mm float64) string {
+		s := inUnit(mm, r.Shop.Units)
+		if mm > 0 {
+			s = "+" + s
+		}
+		return s[:strings.IndexByte(s, ' ')]
+	}
+	return "COR H " + in(r.Applied.Height) + " D " + in(r.Applied.Fence)
 }
 
 func gaugeMark(r Request) string {

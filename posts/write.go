@@ -56,6 +56,9 @@ func (f *Fixture) listing(w Writer, p *Program) gcode.Listing {
 	} else {
 		h.For, h.Limits = kindNames[p.Kind], limitsOf(f.rules(p))
 	}
+	if c := f.Request.corrected(); c != "" {
+		h.Lines = append(h.Lines, "corrected by a test cut: "+c)
+	}
 	h.Lines = append(h.Lines, p.Lines...)
 	return gcode.Listing{
 		Head: h.Comment(), Notes: p.Notes, Moves: p.Moves,
@@ -197,8 +200,13 @@ type Unproved struct{ Findings []gcode.Finding }
 func notProved(fs []gcode.Finding) error { return &Unproved{fs} }
 
 func (u *Unproved) Error() string {
+	return "the program did not pass its proof and was not written: " + u.first()
+}
+
+// first is the first finding and how many more there are.
+func (u *Unproved) first() string {
 	f := u.Findings[0]
-	s := fmt.Sprintf("the program did not pass its proof and was not written: line %d: %s %s", f.Line, f.Code, f.Text)
+	s := fmt.Sprintf("line %d: %s %s", f.Line, f.Code, f.Text)
 	if n := len(u.Findings) - 1; n > 0 {
 		s += fmt.Sprintf(" (and %d more)", n)
 	}

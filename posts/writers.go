@@ -114,8 +114,11 @@ func sheetBound(s shop.Sheet) orb.Bound {
 func drawSVG(w io.Writer, f *Fixture) error {
 	s := f.Request.Shop
 	p := picture{
-		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Setting, Pass: f.Request.Pass,
+		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Made, Pass: f.Request.Pass,
 		Table: s.Table, Sheet: f.Sheet, Mill: f.Diameter,
+	}
+	if c := f.Request.corrected(); c != "" {
+		p.Rows = append(p.Rows, [2]string{"Corrected", c + ", by a test cut"})
 	}
 	if f.Contact != nil {
 		p.Contact = *f.Contact

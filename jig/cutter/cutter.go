@@ -13,6 +13,7 @@ type Cutter struct {
 	MaxRPM  float64   // as marked on the cutter, 0 = not stated
 	Profile geom.Path // open; X is the radius r, Y the height h, h never falling
 	Body    geom.Path // open, same frame; no vertices where not stated
+	Hash    string    // SHA-256 of its file in hexadecimal
 	Known   [2]bool   // whether the shifts of the profile in r and in h are known
 }
 

@@ -1,6 +1,8 @@
 package cutter
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"strings"
 
@@ -22,7 +24,8 @@ const PointsMax = 10_000
 func Parse(name string, text []byte) (*Cutter, error) {
 	f := source.Open(name, text)
 	s := f.Root()
-	c := &Cutter{Handle: handleOf(name), Known: [2]bool{true, true}}
+	sum := sha256.Sum256(text)
+	c := &Cutter{Handle: handleOf(name), Hash: hex.EncodeToString(sum[:]), Known: [2]bool{true, true}}
 	if !ValidHandle(c.Handle) || !strings.HasSuffix(name, ".toml") {
 		f.FaultOf("", fmt.Sprintf("file name %s", clip(c.Handle)), HandleWant+" before .toml")
 	}

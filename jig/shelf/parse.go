@@ -271,8 +271,8 @@ func (p *parser) history(top *source.Section) []Reading {
 		x := Reading{Date: p.form(s, "date", "a date, as in 2026-11-25", dateForm.MatchString), At: p.correction(s)}
 		if s.Has("flip") || s.Has("proud") {
 			x.Flip = p.number(s, "flip", sizes)
-			if _, ok := s.Need("proud", "turned, first or none"); ok {
-				x.Proud, _ = s.OneOf("proud", "turned", "first", "none")
+			if _, ok := s.Need("proud", "turned, second, first or none"); ok {
+				x.Proud, _ = s.OneOf("proud", "turned", "second", "first", "none")
 			}
 		}
 		x.Tip, x.Tips = s.Number("tip", lengths)

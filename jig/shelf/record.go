@@ -113,7 +113,7 @@ type Amount struct {
 type Reading struct {
 	Date  string
 	Flip  float64 // step of the flip test, 0 or more; no matter where Proud is ""
-	Proud string  // which piece stood proud: turned, first or none; "" where no flip test was made
+	Proud string  // which piece stood proud: turned, second, first or none; "" where no flip test was made
 	Tip   float64 // length that the tip lost, or negative the width of the land left on it
 	Tips  bool    // whether the tip was read
 	At    Correction

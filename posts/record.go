@@ -1,0 +1,170 @@
+package posts
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/gcode/proof"
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+	"blockwright/jig/shelf"
+	"blockwright/jig/shop"
+)
+
+// Record is what the shelf keeps of a fixture that was made with the reports given.
+// Its date is for the caller to state, its files for the shelf.
+func (f *Fixture) Record(reports map[string]proof.Report) *shelf.Record {
+	r := f.Request
+	rec := &shelf.Record{
+		ID: f.ID, Title: f.Title, Version: r.Version,
+		Inputs:  r.inputs(),
+		Setting: shelf.Setting{Joint: f.Setting.Joint, Pass: f.Pass.Name, Height: f.Pass.Height, Fence: f.Pass.Fence},
+		Milled: shelf.Milled{
+			Mill: f.Mill.Name, Diameter: f.Diameter, Sheet: f.Sheet.Name, Thickness: f.Sheet.Thick(),
+			Zero: r.Shop.Defaults.Zero, Seconds: f.Seconds,
+		},
+		Cutters: cuttersOf(r),
+		Shop:    stated(r),
+	}
+	for _, rep := range reports {
+		rec.Milled.Gouge = max(rec.Milled.Gouge, rep.Gouge.Size)
+		rec.Milled.Leftover = max(rec.Milled.Leftover, rep.Leftover.Size)
+	}
+	return rec
+}
+
+// inputs are what the request asks for, apart from shop and cutters' files.
+func (r Request) inputs() shelf.Inputs {
+	in := shelf.Inputs{
+		Kind: r.Kind, Cutter: r.Joint.Cutter.Handle, Stock: r.Stock.MM, Unit: r.Stock.Unit,
+		Side: r.Joint.Other, Overlay: r.Joint.Overlay, Land: r.Joint.Land, Skim: r.Joint.Skim,
+		Pass: r.Pass, Variant: r.Variant, From: r.from(), Mill: r.Mill, Sheet: r.Sheet, Zero: r.Zero, Hold: r.Hold,
+		Posts: r.Posts, Applied: r.Applied,
+	}
+	if r.Joint.With != nil {
+		in.With = r.Joint.With.Handle
+	}
+	if at := r.Joint.At; at != nil {
+		in.At = []float64{at.Profile[0], at.Profile[1], at.Table[0], at.Table[1]}
+	}
+	if r.Kind == "strip" {
+		in.Width = r.Width
+	}
+	if len(in.Posts) == 0 {
+		in.Posts = PostNames()
+	}
+	return in
+}
+
+// cuttersOf are the cutters' files of the request.
+func cuttersOf(r Request) []shelf.Source {
+	var out []shelf.Source
+	for _, c := range []*cutter.Cutter{r.Joint.Cutter, r.Joint.With} {
+		if c != nil {
+			out = append(out, shelf.Source{Handle: c.Handle, Hash: c.Hash})
+		}
+	}
+	return out
+}
+
+// Recall asks again for a recorded fixture, of the shop and of the cutters as they
+// are now; find gives the cutter of a handle.
+func Recall(in shelf.Inputs, sh *shop.Shop, find func(handle string) (*cutter.Cutter, error), version string) (Request, error) {
+	r := Request{
+		Shop: sh, Stock: Measure{in.Stock, in.Unit}, Kind: in.Kind, Pass: in.Pass, Variant: in.Variant, From: in.From,
+		Width: in.Width, Mill: in.Mill, Sheet: in.Sheet, Zero: in.Zero, Hold: in.Hold,
+		Posts: in.Posts, Applied: in.Applied, Version: version,
+	}
+	c, err := find(in.Cutter)
+	if err != nil {
+		return r, err
+	}
+	r.Joint = joint.Request{Cutter: c, Stock: in.Stock, Other: in.Side, Land: in.Land, Skim: in.Skim, Overlay: in.Overlay, Web: sh.Defaults.Web}
+	if in.With != "" {
+		if r.Joint.With, err = find(in.With); err != nil {
+			return r, err
+		}
+	}
+	if in.At != nil {
+		if len(in.At) != 4 {
+			return r, fmt.Errorf("a landing of %d numbers; want 4", len(in.At))
+		}
+		r.Joint.At = &joint.Landing{Profile: orb.Point{in.At[0], in.At[1]}, Table: orb.Point{in.At[2], in.At[3]}}
+	}
+	return r, nil
+}
+
+// Same tells whether a record asks for the very same as the request, so that making
+// it would give the same again if the shop and the cutters did not change.
+func (r Request) Same(in shelf.Inputs) bool {
+	text := func(in shelf.Inputs) string {
+		return string((&shelf.Record{Inputs: in}).Text())
+	}
+	return text(r.inputs()) == text(in)
+}
+
+// resolved is the request with what it asks of the shop in the shop's place.
+func (r Request) resolved() Request {
+	if r.Zero == "" && r.Hold == "" {
+		return r
+	}
+	s := *r.Shop
+	if r.Zero != "" {
+		s.Defaults.Zero = r.Zero
+	}
+	if r.Hold != "" {
+		s.Defaults.Hold = r.Hold
+	}
+	r.Shop = &s
+	return r
+}
+
+// correctable are the kinds of fixtures that a measured error can be built into:
+// those that set cutter or fence.
+var correctable = map[string]bool{"block": true, "gauge": true}
+
+// CorrectionMost is the greatest correction in mm of height or fence: more is no
+// error of a setting but another cutter or stock. Derived here.
+const CorrectionMost = 2.0
+
+// correct moves the setting by the correction that is asked for.
+func (f *Fixture) correct() error {
+	f.Made = f.Setting
+	c := f.Request.Applied
+	if c.None() {
+		return nil
+	}
+	if !correctable[f.Kind] {
+		return fmt.Errorf("a %s does not set the cutter: there is nothing to correct in it", f.Kind)
+	}
+	for _, v := range []float64{c.Height, c.Fence} {
+		if !(v <= CorrectionMost && v >= -CorrectionMost) {
+			return fmt.Errorf("a correction of %g mm; want at most %g: check cutter, joint and stock", v, CorrectionMost)
+		}
+	}
+	f.Made = f.Setting.Wrong(joint.Error{DZ: c.Height, E: -c.Fence})
+	if f.Made == nil {
+		return fmt.Errorf("a correction of height %g and fence %g mm leaves no joint", c.Height, c.Fence)
+	}
+	if p, q := f.Setting.Passes[f.Request.Pass], f.Made.Passes[f.Request.Pass]; p.Height == q.Height && p.Fence == q.Fence {
+		return fmt.Errorf("the %s pass is the one that the other is set to match; correct that of the second cutter", p.Name)
+	}
+	return f.Made.Fits(f.Request.Shop.Table)
+}
+
+// corrected says the correction in words, "" without one.
+func (r Request) corrected() string {
+	var out []string
+	say := func(v float64, more, less string) {
+		if v > 0 {
+			out = append(out, inUnit(v, r.Shop.Units)+" "+more)
+		} else if v < 0 {
+			out = append(out, inUnit(-v, r.Shop.Units)+" "+less)
+		}
+	}
+	say(r.Applied.Height, "higher", "lower")
+	say(r.Applied.Fence, "less cutter", "more cutter")
+	return strings.Join(out, ", ")
+}
