@@ -1,11 +1,11 @@
 package posts
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
 
+	"blockwright/jig/joint"
 	"blockwright/jig/plate"
 	"blockwright/jig/shop"
 )
@@ -20,9 +20,13 @@ type SheetTooSmall struct {
 	Width, Height float64 // mm that they need at least
 }
 
-func (e *SheetTooSmall) Error() string {
-	return fmt.Sprintf("sheet %q is %g × %g mm; its parts need at least %.0f × %.0f", e.Sheet.Name, e.Sheet.Width, e.Sheet.Height, e.Width, e.Height)
+// Message is the error as a sentence for any unit.
+func (e *SheetTooSmall) Message() joint.Message {
+	return joint.Saying("sheet \"%s\" is %s × %s; its parts need at least %s × %s: take a larger one (--sheet)",
+		e.Sheet.Name, e.Sheet.Width, e.Sheet.Height, e.Width, e.Height)
 }
+
+func (e *SheetTooSmall) Error() string { return e.Message().String() }
 
 // lay finds the plates' places on the sheet, in rows from the lower left: where
 // their origins come to lie. kerf is the widest groove in mm that is cut round a

@@ -103,6 +103,9 @@ func design(r Request) (*Fixture, error) {
 		if f.Setting.Joint != "lock-miter" {
 			figures.Shims = nil // height and fence move together in a lock miter only
 		}
+		if r.Shop.Units == "in" && figures.Shims != nil {
+			figures.Shims = plate.Shims(f.Pass, f.Setting.Range[1], InchMM/64)
+		}
 		f.Figures = &figures
 	}
 	f.Fitted = plates
@@ -196,7 +199,7 @@ func (f *Fixture) strips(r Request, mark string) ([][]plate.Plate, error) {
 			all = append(all, s)
 		}
 		if len(ps) > 1 {
-			f.Hints = append(f.Hints, fmt.Sprintf("%s pass: glue %d layers of this sheet to one strip", p.Name, len(ps)))
+			f.Hints = append(f.Hints, fmt.Sprintf("%s pass: glue the %d layers on one another to one strip", p.Name, len(ps)))
 		}
 	}
 	f.Hints = append(f.Hints, "strips are cut into: wood or another material that routes, never metal")
@@ -260,23 +263,24 @@ func pickSheet(s *shop.Shop, name string) (shop.Sheet, error) {
 func pickMills(s *shop.Shop, sheet shop.Sheet, diameter float64) ([]shop.Mill, error) {
 	depth := sheet.Thick() + s.Defaults.Through
 	var out []shop.Mill
-	var have []string
+	var have []any
 	for _, m := range s.Mills {
-		have = append(have, gcode.Number(m.Diameter, 4))
+		have = append(have, m.Diameter)
 		if diameter > 0 && math.Abs(m.Diameter-diameter) > 0.005 {
 			continue
 		}
 		if m.FluteLength > depth {
 			out = append(out, m)
 		} else if diameter > 0 {
-			return nil, fmt.Errorf("end mill %s: flutes of %g mm; sheet %q and the cut into the spoilboard need more than %g", m.Name, m.FluteLength, sheet.Name, depth)
+			return nil, joint.Refuse("end mill %s: flutes of %s; sheet \"%s\" and the cut into the spoilboard need more than %s", m.Name, m.FluteLength, sheet.Name, depth)
 		}
 	}
 	if len(out) == 0 {
 		if diameter > 0 {
-			return nil, fmt.Errorf("no end mill of %s mm in the shop; it has %s", gcode.Number(diameter, 4), strings.Join(have, ", "))
+			text := "no end mill of %s in the shop; it has %s" + strings.Repeat(", %s", len(have)-1)
+			return nil, joint.Refuse(text, append([]any{diameter}, have...)...)
 		}
-		return nil, fmt.Errorf("no end mill of the shop has flutes longer than %g mm, which sheet %q and the cut into the spoilboard need", depth, sheet.Name)
+		return nil, joint.Refuse("no end mill of the shop has flutes longer than %s, which sheet \"%s\" and the cut into the spoilboard need: take a thinner sheet (--sheet) or a longer mill", depth, sheet.Name)
 	}
 	slices.SortStableFunc(out, func(a, b shop.Mill) int {
 		switch {
@@ -332,7 +336,10 @@ func (f *Fixture) program(r Request) error {
 		return err
 	}
 	f.Milling = Program{Kind: proof.Milling, Moves: p.Moves, Notes: p.Notes, Mill: f.Diameter, Top: tool.ZeroTop}
-	f.Hints = append(f.Hints, p.Hints...)
+	for _, h := range p.Hints {
+		m := joint.Message{Text: h.Text, Lengths: h.MM}
+		f.Hints = append(f.Hints, m.Say(func(mm float64) string { return inUnit(mm, r.Shop.Units) }))
+	}
 	if err := f.engrave(r, jobs, tool); err != nil {
 		return err
 	}
@@ -390,7 +397,7 @@ func clampSpeed(rpm float64, m shop.Machine) float64 {
 func (f *Fixture) fitsMachine(b orb.Bound) error {
 	t := f.Request.Shop.Machine.Travel
 	if t[0] > 0 && b.Max[0] > t[0] || t[1] > 0 && b.Max[1] > t[1] {
-		return fmt.Errorf("the parts reach to X %.1f Y %.1f; the machine travels %g × %g mm", b.Max[0], b.Max[1], t[0], t[1])
+		return joint.Refuse("the parts reach to X %s and Y %s; the machine travels %s × %s", b.Max[0], b.Max[1], t[0], t[1])
 	}
 	return nil
 }

@@ -309,7 +309,7 @@ type moveView struct {
 // answer prints a correction, or the refusal in the shop's status.
 func answer(s *streams, sh *shop.Shop, m adjust.Move, err error) error {
 	if err != nil {
-		return err
+		return inShopUnits(err, sh.Units)
 	}
 	var v moveView
 	var lines []string

@@ -58,7 +58,7 @@ enter the steps per mm at the machine. Programs are never scaled.
 			t, err := adjust.FromTrial(n, adjust.Axis{Big: at("big-x"), Small: at("small-x"), Window: at("window-x")},
 				adjust.Axis{Big: at("big-y"), Small: at("small-y"), Window: at("window-y")}, up, down)
 			if err != nil {
-				return err
+				return inShopUnits(err, sh.Units)
 			}
 			v := trialView{
 				Diameter: t.Diameter, Scale: [2]float64{t.X.Scale, t.Y.Scale}, Backlash: [2]float64{t.X.Backlash, t.Y.Backlash},

@@ -19,17 +19,18 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		f := m.fixture
 		fmt.Fprintf(w, "%s  %s\n", m.ID, f.Title)
 		fmt.Fprintf(w, "  setting     height %s, fence %s\n", inUnits(f.Pass.Height, units), inUnits(f.Pass.Fence, units))
-		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f), ", "))
+		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f, units), ", "))
 		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, feedIn(f.Feed, units))
 		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), clockTime(m.Seconds))
-		fmt.Fprintf(w, "  proved      gouge %.4f mm, leftover %.4f mm off the tabs\n", m.Gouge, m.Leftover)
+		fmt.Fprintf(w, "  proved      gouge %s, leftover %s off the tabs\n", tiny(m.Gouge, units), tiny(m.Leftover, units))
 		if e := m.ToolError; e != nil {
-			fmt.Fprintf(w, "  error left  %.4f mm of height, %.4f of fence for each 0.1 mm that the mill cuts wider\n", math.Abs(e.Height), math.Abs(e.Fence))
+			fmt.Fprintf(w, "  error left  %s of height, %s of fence for each %s that the mill cuts wider\n",
+				tiny(math.Abs(e.Height), units), tiny(math.Abs(e.Fence), units), shortUnits(e.Wider, units))
 		}
 		if n := m.Nose; n != nil {
 			fmt.Fprintf(w, "  nose        at x = %s from the fence face, measured from the %s\n", inUnits(n.X, units), n.From)
 			if n.From == "cutter" {
-				fmt.Fprintf(w, "              lay it on %s; ±0.5 mm of height moves the reading by %.3f mm\n", n.Support, n.Change)
+				fmt.Fprintf(w, "              lay it on %s; ±%s of height moves the reading by %s\n", n.Support, shortUnits(0.5, units), tiny(n.Change, units))
 			}
 		}
 		for _, h := range f.Hints {
@@ -49,13 +50,22 @@ func printMade(w io.Writer, r makeResult, units string) error {
 	return nil
 }
 
-func parts(f *posts.Fixture) []string {
+// parts are the plates with the sizes that the mill leaves.
+func parts(f *posts.Fixture, units string) []string {
 	var out []string
 	for _, c := range f.Plates {
 		b := c.Wall.Bound()
-		out = append(out, fmt.Sprintf("%s %.0f × %.0f", c.Part, b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
+		out = append(out, fmt.Sprintf("%s %s × %s", c.Part, sawn(b.Max[0]-b.Min[0], units), sawn(b.Max[1]-b.Min[1], units)))
 	}
 	return out
+}
+
+// tiny is a length of thousandths of a millimetre.
+func tiny(mm float64, units string) string {
+	if units == "in" {
+		return fixed(mm/25.4, 5) + " in"
+	}
+	return fixed(mm, 4) + " mm"
 }
 
 func zeroWords(zero string) string {
@@ -68,27 +78,44 @@ func zeroWords(zero string) string {
 // printStandoff prints the block's two tables: the gap left at the fence with the
 // block slid home, and the stock that it sets with shims.
 func printStandoff(w io.Writer, f *posts.Fixture, units string) {
-	fmt.Fprintln(w, "  gap left at the fence with the block slid home:")
-	fmt.Fprintf(w, "    %-18s", "cutter out by")
+	length := func(mm float64) string {
+		if units == "in" {
+			return fixed(mm/25.4, 4)
+		}
+		return fixed(mm, 2)
+	}
+	name := "mm"
+	if units == "in" {
+		name = "inches"
+	}
+	fmt.Fprintf(w, "  how far the block stays off the fence when it is slid home against the cutter (%s):\n", name)
+	fmt.Fprintf(w, "    %-24s", "fence too far back by")
 	rows := f.Figures.Standoff
 	for _, r := range rows {
 		if r.DZ == rows[0].DZ {
-			fmt.Fprintf(w, "%9.2f", r.E)
+			fmt.Fprintf(w, "%9s", length(r.E))
 		}
 	}
 	for i, r := range rows {
 		if i == 0 || r.DZ != rows[i-1].DZ {
-			fmt.Fprintf(w, "\n    height off %+6.2f ", r.DZ)
+			text := "cutter at its height"
+			switch {
+			case r.DZ > 0:
+				text = "cutter " + length(r.DZ) + " too high"
+			case r.DZ < 0:
+				text = "cutter " + length(-r.DZ) + " too low"
+			}
+			fmt.Fprintf(w, "\n    %-24s", text)
 		}
-		fmt.Fprintf(w, "%9.2f", r.Gap)
+		fmt.Fprintf(w, "%9s", length(r.Gap))
 	}
 	fmt.Fprintln(w)
-	if len(f.Figures.Shims) > 0 {
-		fmt.Fprint(w, "  with a shim under it and the same at the fence it sets:")
-		for _, s := range f.Figures.Shims {
-			fmt.Fprintf(w, "  %.1f → %s", s.Thick, inUnits(s.Stock, units))
-		}
-		fmt.Fprintln(w)
+	if len(f.Figures.Shims) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "  with a shim under it and another at its fence edge it sets thicker stock:")
+	for _, s := range f.Figures.Shims {
+		fmt.Fprintf(w, "    shim %-8s stock %s\n", thick(s.Thick, units), thick(s.Stock, units))
 	}
 }
 

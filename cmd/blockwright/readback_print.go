@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"text/tabwriter"
+
+	"blockwright/gcode"
 )
 
 // print writes findings and figures for people, lengths in the program's units.
@@ -16,6 +18,9 @@ func (r *readbackItem) print(w io.Writer) error {
 			place = plain(f.File)
 		}
 		fmt.Fprintf(w, "%s: %s %s\n", place, f.Code, f.Text)
+	}
+	if r.Units == "in" && slices.ContainsFunc(r.found, func(f gcode.Finding) bool { return f.Code >= "RS4" }) {
+		fmt.Fprintf(w, "%s: lengths in these faults are mm, as the drawing's are\n", plain(r.Program))
 	}
 	faults := "no faults"
 	switch n := len(r.found); {
@@ -46,26 +51,34 @@ func (r *readbackItem) print(w io.Writer) error {
 		for k, axis := range []string{"X", "Y", "Z"} {
 			line("cutting "+axis, length(b[k])+" to "+length(b[k+3]))
 		}
-		line("feed", fmt.Sprintf("%.0f to %.0f mm/min", r.summary.Feed[0], r.summary.Feed[1]))
+		if feed := r.summary.Feed; r.Units == "in" {
+			line("feed", fmt.Sprintf("%s to %s in/min", fixed(feed[0]/25.4, 1), fixed(feed[1]/25.4, 1)))
+		} else {
+			line("feed", fmt.Sprintf("%.0f to %.0f mm/min", feed[0], feed[1]))
+		}
 		line("spindle", spindle(r.summary.RPM))
 	} else {
 		line("cutting", "nothing")
 	}
 	if r.Gouge != nil {
-		line("gouge", fmt.Sprintf("%.4f mm into the wall", *r.Gouge))
-		line("leftover", fmt.Sprintf("%.4f mm on the wall", *r.Leftover))
-		line("tabs", tabs(r.Tabs))
+		line("gouge", tiny(*r.Gouge, r.Units)+" into the wall")
+		line("leftover", tiny(*r.Leftover, r.Units)+" on the wall")
+		line("tabs", tabs(r.Tabs, r.Units))
 	}
 	line("way", fmt.Sprintf("%s cutting, %s rapid", length(r.Cut), length(r.Rapid)))
 	line("time", clockTime(r.Seconds)+", a small machine's")
 	return t.Flush()
 }
 
-func tabs(lengths []float64) string {
+func tabs(lengths []float64, units string) string {
 	if len(lengths) == 0 {
 		return "none"
 	}
-	return fmt.Sprintf("%d, %.2f to %.2f mm of wall uncut at each", len(lengths), slices.Min(lengths), slices.Max(lengths))
+	least, most := slices.Min(lengths), slices.Max(lengths)
+	if units == "in" {
+		return fmt.Sprintf("%d, %.3f to %.3f in of wall uncut at each", len(lengths), least/25.4, most/25.4)
+	}
+	return fmt.Sprintf("%d, %.2f to %.2f mm of wall uncut at each", len(lengths), least, most)
 }
 
 func spindle(rpm [2]float64) string {

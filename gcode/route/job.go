@@ -83,12 +83,19 @@ type Tab struct {
 	Height float64   // mm of sheet left
 }
 
+// A Hint is a sentence in which each %s stands for one of the lengths, in order, so
+// that it can be said in any unit.
+type Hint struct {
+	Text string
+	MM   []float64
+}
+
 // A Program is the moves of one program and what the operator has to know of them.
 type Program struct {
 	Moves []gcode.Move
 	Notes map[int]string // comment before Moves[i]
 	Tabs  []Tab
-	Hints []string  // what the plan could not do, or what comes loose; for the sheet
+	Hints []Hint    // what the plan could not do, or what comes loose; for the sheet
 	Bound orb.Bound // swept by the mill while cutting
 	Depth float64   // lowest Z, in the program's coordinates
 }

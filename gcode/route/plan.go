@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -32,7 +33,7 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 		p.job = uint8(h.job)
 		p.note(fmt.Sprintf("%s: bore %.3f wide at X%.3f Y%.3f", jobs[h.job].title(h.job), 2*h.radius, h.centre[0], h.centre[1]))
 		if p.cut(h, jobs[h.job].Climb, -t.Through) {
-			b.hint("%s: the core of the bore at X %.3f Y %.3f comes loose", jobs[h.job].title(h.job), h.centre[0], h.centre[1])
+			b.hint(jobs[h.job].title(h.job), "the core of the bore at X %s Y %s comes loose: watch that it does not jam", h.centre[0], h.centre[1])
 		}
 	}
 	if t.Hold == Screws {
@@ -62,10 +63,12 @@ type bench struct {
 	tool     *Tool
 	contours []*contour
 	tabs     []Tab
-	hints    []string
+	hints    []Hint
 }
 
-func (b *bench) hint(format string, a ...any) { b.hints = append(b.hints, fmt.Sprintf(format, a...)) }
+func (b *bench) hint(part, text string, mm ...float64) {
+	b.hints = append(b.hints, Hint{strings.ReplaceAll(part, "%", "%%") + ": " + text, mm})
+}
 
 // survey lays out lanes, contours and tabs of all jobs.
 func (b *bench) survey() error {
@@ -86,7 +89,7 @@ func (b *bench) survey() error {
 		cs := contours(i, j.title(i), j.Climb, ls[i], r)
 		b.contours = append(b.contours, cs...)
 		for _, q := range r.loose {
-			b.hint("%s: the piece cut out near X %.3f Y %.3f comes loose", j.title(i), q[0], q[1])
+			b.hint(j.title(i), "the piece cut out near X %s Y %s comes loose: tape it to the spoilboard before you start", q[0], q[1])
 		}
 		if t.Hold == Tabs {
 			if err := b.hold(i, ls, r, cs); err != nil {
@@ -126,7 +129,7 @@ func (b *bench) cut(p *pen, c *contour) error {
 		return err
 	}
 	for _, q := range c.approach(j, t) {
-		b.hint("%s: the seat at X %.3f Y %.3f is approached from inside the plate; lost motion of the machine stays in it", c.title, q[0], q[1])
+		b.hint(c.title, "the seat at X %s Y %s is approached from inside the plate; lost motion of the machine stays in it", q[0], q[1])
 	}
 	p.job = uint8(c.job)
 	what := "inside wall"
@@ -183,7 +186,7 @@ func (b *bench) screws(holes []bore) error {
 		case 0:
 			return fmt.Errorf("route: %s has no bore to screw it down through; want at least one, or another way to hold it", b.jobs[i].title(i))
 		case 1:
-			b.hint("%s: one screw lets the plate turn; tape it down as well", b.jobs[i].title(i))
+			b.hint(b.jobs[i].title(i), "one screw lets the plate turn; tape it down as well")
 		}
 	}
 	return nil
@@ -200,7 +203,7 @@ func (b *bench) chips() {
 	for i := range b.jobs {
 		a := b.jobs[i].Allowance
 		if h := ChipThickness(per, a, t.Diameter); a > 0 && h < thinChip {
-			b.hint("%s: the finishing pass takes %.3f mm and makes chips of %.4f mm; under %g the mill rubs: leave more or feed faster", b.jobs[i].title(i), a, h, thinChip)
+			b.hint(b.jobs[i].title(i), "the finishing pass takes %s and makes chips of %s; under %s the mill rubs: leave more (allowance in shop.toml) or feed faster (feed_factor)", a, h, thinChip)
 			return
 		}
 	}

@@ -19,11 +19,11 @@ func FromStandoff(s *joint.Setting, gap float64) (Move, error) {
 		return Move{}, err
 	}
 	if gap < 0 {
-		return Move{}, refuse("a standoff of %g mm; want 0 or more", gap)
+		return Move{}, refuse("a standoff of %s; want 0 or more", gap)
 	}
 	n, err := plate.HeightSeatNormal(s.Passes[0])
 	if err != nil {
-		return Move{}, refuse("%v", err)
+		return Move{}, refuse("%s", err)
 	}
 	if gap < sense {
 		return Move{}, refuse("no gap says only that the cutter is not too high: raise it until the height seat just brushes")
@@ -33,7 +33,7 @@ func FromStandoff(s *joint.Setting, gap float64) (Move, error) {
 	}
 	dz := gap * math.Abs(n[0]) / math.Abs(n[1])
 	if dz > 2 {
-		return Move{}, refuse("a gap of %g mm would mean a cutter %.2f too high: too far for the block; lower it until the block goes home first", gap, dz)
+		return Move{}, refuse("a gap of %s would mean a cutter %s too high: too far for the block; lower it until the block goes home first", gap, dz)
 	}
 	return Move{
 		Height: -dz, Knows: [2]bool{true, false},

@@ -27,7 +27,7 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 			return Move{}, err
 		}
 		if math.Abs(v) >= s.Passes[0].Stock/2 {
-			return Move{}, refuse("a step of %g mm on stock of %g mm: that is no error of the setting; check cutter, joint and stock", v, s.Passes[0].Stock)
+			return Move{}, refuse("a step of %s on stock of %s: that is no error of the setting; check cutter, joint and stock", v, s.Passes[0].Stock)
 		}
 	}
 	if s.With(0, 0).Corner == nil {
@@ -37,7 +37,7 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 		return Move{}, refuse("no step at the face and none at the end: height and fence are right, or both are wrong by the same; a flip test tells which")
 	}
 	if math.Abs(c.Face-c.End) < sense {
-		return Move{}, refuse("the same step at face and end (%g and %g mm) does not tell height from fence: add a flip test (adjust flip) or read the tip of the flat board (adjust tip)", c.Face, c.End)
+		return Move{}, refuse("the same step at face and end (%s and %s) does not tell height from fence: add a flip test (adjust flip) or read the tip of the flat board (adjust tip)", c.Face, c.End)
 	}
 	steps := func(dz, e float64) (float64, float64, bool) {
 		k := s.With(dz, e).Corner
@@ -69,7 +69,7 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 		dz -= (f*d - b*g) / det
 		e -= (a*g - cc*f) / det
 	}
-	return Move{}, refuse("no error of height and fence shows %g mm at the face and %g at the end together: are the cuts nested all the way, without dust between them?", c.Face, c.End)
+	return Move{}, refuse("no error of height and fence shows %s at the face and %s at the end together: are the cuts nested all the way, without dust between them?", c.Face, c.End)
 }
 
 // fromLip is the same for a joint whose front has a lip over the side's end, a
@@ -78,10 +78,10 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 // lowers the side twice, but the lip once with it. Too high a cutter keeps the cuts from going home: there is nothing to read then.
 func fromLip(s *joint.Setting, c Corner) (Move, error) {
 	if len(s.Passes) < 2 || s.Passes[1].Lies != joint.Upright {
-		return Move{}, refuse("a %s has no corner to read", s.Joint)
+		return Move{}, refuse("no corner to read: the joint is a %s; see adjust edge", s.Words())
 	}
 	if c.End > 0 {
-		return Move{}, refuse("the side's end cannot stand %g mm inside the front's lip: where the cuts do not go home the cutter is too high; lower it until they do", c.End)
+		return Move{}, refuse("the side's end cannot stand %s inside the front's lip: where the cuts do not go home the cutter is too high; lower it until they do", c.End)
 	}
 	return Move{
 		Height: -c.End + 0, Fence: c.Face/2 + 0, Knows: [2]bool{true, true},

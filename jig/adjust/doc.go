@@ -13,8 +13,9 @@
 package adjust
 
 import (
-	"fmt"
 	"math"
+
+	"blockwright/jig/joint"
 )
 
 // A Move is what to do at the router table.
@@ -27,11 +28,15 @@ type Move struct {
 
 // A Refusal is the error of measurements that contradict each other, cannot be, or
 // do not tell what was asked.
-type Refusal struct{ Why string }
+type Refusal struct{ Why joint.Message }
 
-func (r *Refusal) Error() string { return r.Why }
+// Message is the error as a sentence for any unit.
+func (r *Refusal) Message() joint.Message { return r.Why }
 
-func refuse(format string, a ...any) error { return &Refusal{fmt.Sprintf(format, a...)} }
+func (r *Refusal) Error() string { return r.Why.String() }
+
+// refuse takes a %s for each word; a float64 is a length in mm.
+func refuse(text string, words ...any) error { return &Refusal{joint.Saying(text, words...)} }
 
 // sense is the difference in mm below which two readings of a caliper are one.
 const sense = 0.005

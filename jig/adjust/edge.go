@@ -17,7 +17,7 @@ import (
 // low.
 func FromEdge(s *joint.Setting, f Flip) (Move, error) {
 	if len(s.Passes) < 2 || s.Passes[1].Lies != joint.Flat {
-		return Move{}, refuse("a %s is no joint of two edges; see flip, tip and corner", s.Joint)
+		return Move{}, refuse("a %s is no joint of two edges; see adjust flip, tip and corner", s.Words())
 	}
 	if s.TurnsOver() {
 		m, err := FromFlip(s, f)
@@ -42,7 +42,7 @@ func FromEdge(s *joint.Setting, f Flip) (Move, error) {
 func FromLanding(s *joint.Setting, at orb.Point) (Move, error) {
 	want := s.Request.At
 	if want == nil || len(s.Passes) == 0 {
-		return Move{}, refuse("no point of the profile was asked to land anywhere; a landing tells nothing of a %s", s.Joint)
+		return Move{}, refuse("no point of the profile was asked to land anywhere, and the joint is a %s; want a cutter for edge and --at", s.Words())
 	}
 	for _, v := range at {
 		if err := finite("the landing", v); err != nil {
@@ -51,7 +51,7 @@ func FromLanding(s *joint.Setting, at orb.Point) (Move, error) {
 	}
 	e, dz := at[0]-want.Table[0], at[1]-want.Table[1]
 	if most := s.Passes[0].Stock / 2; math.Max(math.Abs(e), math.Abs(dz)) >= most {
-		return Move{}, refuse("the point landed %g, %g mm from where it is wanted: that is no error of the setting; check cutter, point and stock", e, dz)
+		return Move{}, refuse("the point landed %s, %s from where it is wanted: that is no error of the setting; check cutter, point and stock", e, dz)
 	}
 	return Move{
 		Height: -dz + 0, Fence: -e + 0, Knows: [2]bool{true, true},

@@ -39,9 +39,9 @@ func (f Flip) signed(stock float64, other Proud) (float64, error) {
 	}
 	switch {
 	case f.Step < 0:
-		return 0, refuse("step %g mm; want 0 or more, and which piece stands proud", f.Step)
+		return 0, refuse("step %s; want 0 or more, and which piece stands proud", f.Step)
 	case f.Step >= stock:
-		return 0, refuse("step %g mm; two nested pieces of %g mm cannot show so much", f.Step, stock)
+		return 0, refuse("step %s; two nested pieces of %s cannot show so much", f.Step, stock)
 	case f.Step == 0 && f.Proud != Level:
 		return 0, refuse("a step of 0 and a piece that stands proud contradict each other")
 	}
@@ -52,19 +52,24 @@ func (f Flip) signed(stock float64, other Proud) (float64, error) {
 		return -f.Step, nil
 	case Level:
 		if f.Step != 0 {
-			return 0, refuse("a step of %g mm and no piece that stands proud contradict each other", f.Step)
+			return 0, refuse("a step of %s and no piece that stands proud contradict each other", f.Step)
 		}
 		return 0, nil
 	}
-	return 0, refuse("proud is %q; want %s, first or none", string(f.Proud), string(other))
+	return 0, refuse("proud is %s; want %s, first or none", string(f.Proud), string(other))
 }
+
+// farOff is the error of height in mm beyond which a flip test is no correction but
+// a slip: the wrong piece called proud, or a joint whose pieces do not nest level.
+// Common practice, no source.
+const farOff = 3.0
 
 // height is the dz that the flip test shows. On top the turned piece stands
 // 2(H + hc) less the other's thickness above it: twice dz where the pieces are
 // the stock, so move by half the step. Common practice; follows from the half turn.
 func (f Flip) height(s *joint.Setting) (float64, error) {
 	if !s.TurnsOver() {
-		return 0, refuse("a board of a %s joint does not nest in its like turned over: there is no flip test", s.Joint)
+		return 0, refuse("a board of a %s does not nest in its like turned over, so there is no flip test; see adjust edge", s.Words())
 	}
 	stock := s.Passes[0].Stock
 	step, err := f.signed(stock, Turned)
@@ -76,16 +81,20 @@ func (f Flip) height(s *joint.Setting) (float64, error) {
 		a, b = stock, stock
 	}
 	if !(a > 0 && b > 0) {
-		return 0, refuse("the pieces are %g and %g mm thick; want both, more than 0", a, b)
+		return 0, refuse("the pieces are %s and %s thick; want both, more than 0", a, b)
 	}
 	if math.Max(math.Abs(a-stock), math.Abs(b-stock)) > 2 {
-		return 0, refuse("the pieces are %g and %g mm thick; the setting is for %g: cut them from the real stock", a, b, stock)
+		return 0, refuse("the pieces are %s and %s thick; the setting is for %s: cut them from the real stock", a, b, stock)
 	}
 	top, bottom := s.Flip(a, b)
 	dz := (step - top) / 2
+	if math.Abs(dz) > farOff {
+		return 0, refuse("the turned piece stands %s above the other when the height is right (negative: below); a step of %s would mean a cutter off by %s: read it again, or set the cutter with the block first",
+			top, step, math.Abs(dz))
+	}
 	if f.Pieces != [2]float64{} && !math.IsNaN(f.Bottom) {
 		if d := (f.Bottom - bottom) / 2; math.Abs(d-dz) > 4*sense {
-			return 0, refuse("the steps on top and at the bottom ask for %.3f and %.3f mm: a thickness or a step was read wrongly", -dz, -d)
+			return 0, refuse("the steps on top and at the bottom ask for %s and %s: a thickness or a step was read wrongly", -dz, -d)
 		}
 	}
 	return dz, nil
@@ -132,14 +141,14 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 	stock := s.Passes[0].Stock
 	switch {
 	case t.Short < 0 || t.Land < 0:
-		return Move{}, refuse("a tip of %g mm; want 0 or more: lost length, or the width of the land left", math.Min(t.Short, t.Land))
+		return Move{}, refuse("a tip of %s; want 0 or more: lost length, or the width of the land left", math.Min(t.Short, t.Land))
 	case t.Short > 0 && t.Land > 0:
 		return Move{}, refuse("a tip either lost length or kept a land; both cannot be")
 	case math.Max(t.Short, t.Land) >= stock/2:
-		return Move{}, refuse("a tip of %g mm on stock of %g mm: that is no error of the setting; check cutter, joint and stock", math.Max(t.Short, t.Land), stock)
+		return Move{}, refuse("a tip of %s on stock of %s: that is no error of the setting; check cutter, joint and stock", math.Max(t.Short, t.Land), stock)
 	}
 	if s.With(dz, 0).Corner == nil {
-		return Move{}, refuse("a %s has no tip to read the fence from", s.Joint)
+		return Move{}, refuse("the joint is a %s: no tip to read the fence from; see adjust corner and edge", s.Words())
 	}
 	short := func(e float64) float64 { return s.With(dz, e).Tips[0].Short }
 	var e float64
@@ -150,7 +159,7 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 		land := func(e float64) float64 { return s.With(dz, e).Tips[0].Land - t.Land }
 		lo, hi := -stock/2-math.Abs(dz), stock/2+math.Abs(dz)
 		if land(lo) < 0 || land(hi) > 0 {
-			return Move{}, refuse("no setting near this one leaves a land of %g mm on the tip", t.Land)
+			return Move{}, refuse("no setting near this one leaves a land of %s on the tip", t.Land)
 		}
 		for range 80 {
 			if mid := (lo + hi) / 2; land(mid) > 0 {

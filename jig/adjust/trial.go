@@ -47,7 +47,7 @@ func FromTrial(n Nominal, x, y Axis, rising, falling float64) (Trial, error) {
 	}
 	t.Diameter = (t.X.Diameter + t.Y.Diameter) / 2
 	if d := math.Abs(t.X.Diameter - t.Y.Diameter); d > 0.1 {
-		return t, refuse("the sizes along x say that the mill cuts %.3f mm, those along y %.3f: one was read wrongly, or the sheet moved", t.X.Diameter, t.Y.Diameter)
+		return t, refuse("the sizes along x say that the mill cuts %s, those along y %s: one was read wrongly, or the sheet moved", t.X.Diameter, t.Y.Diameter)
 	}
 	t.Skew = math.NaN()
 	if rising == 0 && falling == 0 {
@@ -58,10 +58,10 @@ func FromTrial(n Nominal, x, y Axis, rising, falling float64) (Trial, error) {
 	p, q := rising-2*r, falling-2*r
 	sin := (p*p - q*q) / (4 * a * b)
 	if !(p > 0 && q > 0) || math.Abs(math.Hypot(a, b)-math.Sqrt((p*p+q*q)/2)) > 0.5 {
-		return t, refuse("diagonals of %g and %g mm do not belong to a square of %g × %g mm", rising, falling, x.Big, y.Big)
+		return t, refuse("diagonals of %s and %s do not belong to a square of %s × %s", rising, falling, x.Big, y.Big)
 	}
 	if math.Abs(sin) > 0.05 {
-		return t, refuse("the diagonals differ by %.2f mm: that is no skew of a machine but a part that moved", rising-falling)
+		return t, refuse("the diagonals differ by %s: that is no skew of a machine but a part that moved", rising-falling)
 	}
 	t.Skew = math.Asin(sin)
 	return t, nil
@@ -73,7 +73,7 @@ func axis(name string, n Nominal, a Axis) (Machine, error) {
 		have, want float64
 	}{{"big", a.Big, n.Big}, {"small", a.Small, n.Small}, {"window", a.Window, n.Window}} {
 		if !(math.Abs(v.have-v.want) <= 0.05*v.want) {
-			return Machine{}, refuse("%s %s is %g mm; the drawing says %g: want a size within 5 %%", v.what, name, v.have, v.want)
+			return Machine{}, refuse("%s %s is %s; the drawing says %s: want a size within 5 %", v.what, name, v.have, v.want)
 		}
 	}
 	m := Machine{Scale: (a.Big - a.Small) / (n.Big - n.Small)}
@@ -81,11 +81,11 @@ func axis(name string, n Nominal, a Axis) (Machine, error) {
 	m.Diameter = (a.Window-a.Small+m.Scale*(n.Small-n.Window))/2 + m.Scale*n.Mill
 	switch {
 	case m.Diameter <= 0 || math.Abs(m.Diameter-n.Mill) > 0.2*n.Mill+0.2:
-		return m, refuse("the sizes along %s say that a mill of %g mm cuts %.3f: one was read wrongly, or another mill was used", name, n.Mill, m.Diameter)
+		return m, refuse("the sizes along %s say that a mill of %s cuts %s: one was read wrongly, or another mill was used", name, n.Mill, m.Diameter)
 	case m.Backlash < -0.05:
-		return m, refuse("the sizes along %s say that the machine gains %.3f mm at each turn, which cannot be: one was read wrongly", name, -m.Backlash)
+		return m, refuse("the sizes along %s say that the machine gains %s at each turn, which cannot be: one was read wrongly", name, -m.Backlash)
 	case m.Backlash > 2:
-		return m, refuse("the sizes along %s say that the machine loses %.2f mm at each turn: look for a loose coupling first", name, m.Backlash)
+		return m, refuse("the sizes along %s say that the machine loses %s at each turn: look for a loose coupling first", name, m.Backlash)
 	}
 	return m, nil
 }

@@ -132,6 +132,22 @@ func centreOnCentre(s *Setting) orb.Point {
 	return orb.Point{2*s.Centre[0] - a.Fence - b.Fence, 2*s.Centre[1] + a.Height + b.Height}
 }
 
+// Words is the joint's kind in words, as "lock miter".
+func (s *Setting) Words() string { return Words(s.Joint) }
+
+// Words is a kind's name in words.
+func Words(kind string) string {
+	switch kind {
+	case "matched":
+		return "matched set"
+	case "edge":
+		return "plain edge"
+	case "edge-glue":
+		return "edge glue joint"
+	}
+	return strings.ReplaceAll(kind, "-", " ")
+}
+
 // TurnsOver tells whether a board cut in the first pass nests in its like turned
 // over, so that the flip test shows the height's error.
 func (s *Setting) TurnsOver() bool { return s.kind != nil && s.kind.span != nil }

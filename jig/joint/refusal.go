@@ -32,6 +32,41 @@ func number(v float64) string {
 	return strconv.FormatFloat(math.Round(v*1e3)/1e3, 'f', -1, 64)
 }
 
+// Saying is a sentence in which each %s stands for one of the words, in order; a
+// float64 is a length in mm, everything else is printed as it is.
+func Saying(text string, words ...any) Message {
+	var m Message
+	parts := strings.Split(text, "%s")
+	for i, part := range parts {
+		m.Text += strings.ReplaceAll(part, "%", "%%")
+		if i == len(parts)-1 {
+			break
+		}
+		if i >= len(words) {
+			m.Text += "?"
+			continue
+		}
+		if v, ok := words[i].(float64); ok {
+			m.Text += "%s"
+			m.Lengths = append(m.Lengths, v)
+			continue
+		}
+		m.Text += strings.ReplaceAll(fmt.Sprint(words[i]), "%", "%%")
+	}
+	return m
+}
+
+// Refusal is the error of a wish that cannot be met, as a sentence for any unit.
+type Refusal struct{ Why Message }
+
+// Refuse is a refusal in the words of [Saying].
+func Refuse(text string, words ...any) error { return &Refusal{Saying(text, words...)} }
+
+// Message is the error as a sentence for any unit.
+func (e *Refusal) Message() Message { return e.Why }
+
+func (e *Refusal) Error() string { return e.Why.String() }
+
 // OutOfRange is the error of a stock that a cutter cannot join, with both limits
 // of the geometric range and of the usable one, mm. A range whose first limit is
 // above its second is empty: the cutter joins no stock at all.

@@ -25,7 +25,7 @@ type Box struct {
 func (b Box) Plan() (*Plan, error) {
 	s := b.Setting
 	if !corner(s) {
-		return nil, refuse("a box needs a corner joint, one board flat, one upright: a cutter for lock-miter or drawer-lock")
+		return nil, joint.Refuse("a box needs a corner joint, one board flat, one upright: a cutter for lock-miter or drawer-lock")
 	}
 	if err := b.Saw.check(); err != nil {
 		return nil, err
@@ -37,10 +37,10 @@ func (b Box) Plan() (*Plan, error) {
 	}
 	// The longer sides of a box lie flat: a long board on its end is hard to guide.
 	flat, up := math.Max(b.Length, b.Width), math.Min(b.Length, b.Width)
-	p := &Plan{Title: say("Box %s × %s × %s outside, "+kindName(s), b.Length, b.Width, b.Height), Ripped: "to be ripped after milling"}
+	p := &Plan{Title: say("Box %s × %s × %s outside, "+s.Words(), b.Length, b.Width, b.Height), Ripped: "to be ripped after milling"}
 	if s.Joint == "drawer-lock" {
 		flat, up = b.Width, b.Length
-		p.Title = say("Drawer %s wide × %s deep × %s high outside, "+kindName(s), b.Width, b.Length, b.Height)
+		p.Title = say("Drawer %s wide × %s deep × %s high outside, "+s.Words(), b.Width, b.Length, b.Height)
 	}
 	sides := fourSides(s, flat, up)
 	p.stage(b.Saw, s)
@@ -50,7 +50,7 @@ func (b Box) Plan() (*Plan, error) {
 			return nil, err
 		}
 	} else if b.Groove > 0 || b.Up > 0 {
-		return nil, refuse("a groove without a bottom; want the bottom's thickness too")
+		return nil, joint.Refuse("a groove without a bottom; want the bottom's thickness too")
 	}
 	sides.spares(p, b.Saw, b.Height)
 	p.backers(b.Saw, s, false)
@@ -72,7 +72,7 @@ func (b Box) bottom(p *Plan, flat, up float64) error {
 		at = b.Saw.up(math.Max(6, 2*b.Bottom))
 	}
 	if at+b.Bottom > b.Height {
-		return refuse("a groove %s wide, %s above the lower edge, does not fit sides %s high", b.Bottom, at, b.Height)
+		return joint.Refuse("a groove %s wide, %s above the lower edge, does not fit sides %s high", b.Bottom, at, b.Height)
 	}
 	h.add(p, b.Setting, flat, up)
 	p.Notes = append(p.Notes,

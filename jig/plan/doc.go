@@ -9,7 +9,7 @@
 // against the fence, upright. Common practice, no source.
 //
 // Lengths are mm, areas mm². Sentences carry their lengths apart, so that they can
-// be said in any unit. What cannot be planned is a [*NotPossible].
+// be said in any unit. What cannot be planned is a [*joint.Refusal].
 package plan
 
 import (
@@ -97,7 +97,7 @@ func (s *Saw) check() error {
 		s.Grid = DefaultGrid
 	}
 	if !(s.Spares >= 0 && s.Spares <= 10) {
-		return refuse("a count of spare pieces out of reason; want 0 to 10 of each kind")
+		return joint.Refuse("a count of spare pieces out of reason; want 0 to 10 of each kind")
 	}
 	return within(size{"the saw's kerf", s.Kerf, 0, 10}, size{"the edge allowance", s.Edge, 0, 100},
 		size{"the test pieces' length", s.Test.Length, 50, 1000}, size{"their width", s.Test.Width, 20, 500},
@@ -115,21 +115,6 @@ func faceOf(p joint.Pass) string {
 // corner tells whether the setting makes corners: one board flat, one upright.
 func corner(s *joint.Setting) bool {
 	return s != nil && len(s.Passes) == 2 && s.Passes[1].Lies == joint.Upright
-}
-
-// kindName is a joint's name in words.
-func kindName(s *joint.Setting) string {
-	switch s.Joint {
-	case "lock-miter":
-		return "lock miter"
-	case "drawer-lock":
-		return "drawer lock"
-	case "edge-glue":
-		return "edge glue joint"
-	case "matched":
-		return "matched set"
-	}
-	return s.Joint
 }
 
 // label of a test piece begins so.

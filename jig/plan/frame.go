@@ -29,13 +29,13 @@ type Frame struct {
 func (b Frame) Plan() (*Plan, error) {
 	s := b.Setting
 	if s == nil {
-		return nil, refuse("a frame needs a joint")
+		return nil, joint.Refuse("a frame needs a joint")
 	}
 	if err := b.Saw.check(); err != nil {
 		return nil, err
 	}
 	if b.Panel == 0 && (b.Groove > 0 || b.Up > 0 || b.Rabbet) {
-		return nil, refuse("a groove or rabbet without a panel; want the panel's thickness too")
+		return nil, joint.Refuse("a groove or rabbet without a panel; want the panel's thickness too")
 	}
 	switch s.Joint {
 	case "lock-miter":
@@ -43,7 +43,7 @@ func (b Frame) Plan() (*Plan, error) {
 	case "matched":
 		return b.coped()
 	}
-	return nil, refuse("a frame needs a cutter for lock-miter, its boards on edge, or a matched set, its boards flat; this is one for " + s.Joint)
+	return nil, joint.Refuse("a frame needs a cutter for lock-miter, its boards on edge, or a matched set, its boards flat; this is one for " + s.Joint)
 }
 
 // mitered is a frame of boards on edge.
@@ -84,7 +84,7 @@ func (b Frame) housed(p *Plan, flat, up float64) error {
 		at = b.Saw.down(b.Member / 3)
 	}
 	if at+b.Panel > b.Member {
-		return refuse("a panel %s thick, %s from the back edge, does not fit a frame %s deep", b.Panel, at, b.Member)
+		return joint.Refuse("a panel %s thick, %s from the back edge, does not fit a frame %s deep", b.Panel, at, b.Member)
 	}
 	h.add(p, b.Setting, flat, up)
 	where := say("The groove for the panel: %s wide, %s deep, %s from the back edge, in the inside of all four. It may run out at the ends: the joint hides it.", b.Panel, h.Deep, at)
@@ -120,11 +120,11 @@ func (b Frame) coped() (*Plan, error) {
 	first, then := s.Passes[0], s.Passes[1]
 	eats := s.Nested().T[0] // the rail's end comes past the stile's edge by so much
 	if b.Groove > 0 || b.Up > 0 || b.Rabbet || b.Wrap {
-		return nil, refuse("a groove's place, a rabbet or a wrapped grain; want none with a matched set: the first cutter makes the groove")
+		return nil, joint.Refuse("a groove's place, a rabbet or a wrapped grain; want none with a matched set: the first cutter makes the groove")
 	}
 	g, grooved := s.Groove()
 	if !grooved {
-		return nil, refuse("the first cutter leaves the tongue; want the cutter that leaves the groove first and the other as the second: the stiles' groove takes the rails' tongues and the panel")
+		return nil, joint.Refuse("the first cutter leaves the tongue; want the cutter that leaves the groove first and the other as the second: the stiles' groove takes the rails' tongues and the panel")
 	}
 	if err := within(size{"the members' width", b.Member, 2*g.Deep + 10, 500}, size{"the frame's length", b.Length, 3 * b.Member, 5000},
 		size{"the frame's width", b.Width, 2*b.Member + 50, 5000}); err != nil {
@@ -132,7 +132,7 @@ func (b Frame) coped() (*Plan, error) {
 	}
 	rail := b.Width - 2*b.Member + 2*eats
 	if wide := g.To - g.From; b.Panel > wide {
-		return nil, refuse("a panel %s thick; the groove is %s wide: thin the panel's edges to that, or take %s", b.Panel, wide, wide)
+		return nil, joint.Refuse("a panel %s thick; the groove is %s wide: thin the panel's edges to that, or take %s", b.Panel, wide, wide)
 	}
 	p := &Plan{Title: say("Frame %s × %s outside, members %s wide, matched set", b.Length, b.Width, b.Member), Ripped: "to be ripped as the steps say"}
 	p.stage(b.Saw, s)

@@ -22,10 +22,10 @@ func (h *housing) check(s *joint.Setting) error {
 		h.Deep = h.Saw.down(t / 3)
 	}
 	if h.Panel > t {
-		return refuse("the "+h.In+": %s thick; want at most the boards' own %s", h.Panel, t)
+		return joint.Refuse("the "+h.In+": %s thick; want at most the boards' own %s", h.Panel, t)
 	}
 	if h.Deep > t/2 {
-		return refuse("the "+h.In+"'s groove: %s deep; want at most half of the boards' %s", h.Deep, t)
+		return joint.Refuse("the "+h.In+"'s groove: %s deep; want at most half of the boards' %s", h.Deep, t)
 	}
 	return nil
 }

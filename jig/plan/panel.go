@@ -19,13 +19,13 @@ type Panel struct {
 func (b Panel) Plan() (*Plan, error) {
 	s := b.Setting
 	if s == nil || len(s.Passes) < 2 || s.Passes[1].Lies != joint.Flat {
-		return nil, refuse("a panel needs a joint of two edges, both boards flat: a cutter for edge-glue or a matched set")
+		return nil, joint.Refuse("a panel needs a joint of two edges, both boards flat: a cutter for edge-glue or a matched set")
 	}
 	if err := b.Saw.check(); err != nil {
 		return nil, err
 	}
 	if b.Boards < 2 || b.Boards > 50 {
-		return nil, refuse("a panel of " + strconv.Itoa(b.Boards) + " boards; want 2 to 50")
+		return nil, joint.Refuse("a panel of " + strconv.Itoa(b.Boards) + " boards; want 2 to 50")
 	}
 	if err := within(size{"the panel's width", b.Width, 20, 5000}, size{"the panel's length", b.Length, 150, 5000}); err != nil {
 		return nil, err
@@ -33,10 +33,10 @@ func (b Panel) Plan() (*Plan, error) {
 	eats := s.Nested().T[0]
 	width := (b.Width + float64(b.Boards-1)*eats + 2*b.Saw.Edge) / float64(b.Boards)
 	if width < 2*eats+20 {
-		return nil, refuse(strconv.Itoa(b.Boards)+" boards would be %s wide each; want at least %s: take fewer boards", width, 2*eats+20)
+		return nil, joint.Refuse(strconv.Itoa(b.Boards)+" boards would be %s wide each; want at least %s: take fewer boards", width, 2*eats+20)
 	}
 	first, then := s.Passes[0], s.Passes[1]
-	p := &Plan{Title: say("Panel %s × %s of "+strconv.Itoa(b.Boards)+" boards, "+kindName(s), b.Width, b.Length), Ripped: "jointed straight and exactly to width"}
+	p := &Plan{Title: say("Panel %s × %s of "+strconv.Itoa(b.Boards)+" boards, "+s.Words(), b.Width, b.Length), Ripped: "jointed straight and exactly to width"}
 	two := then.Cutter != first.Cutter
 	face := "left edge with the good face down, right edge with it up"
 	if two {

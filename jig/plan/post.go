@@ -14,7 +14,7 @@ type Post struct {
 func (b Post) Plan() (*Plan, error) {
 	s := b.Setting
 	if s == nil || s.Joint != "lock-miter" {
-		return nil, refuse("a post needs a cutter for lock-miter")
+		return nil, joint.Refuse("a post needs a cutter for lock-miter")
 	}
 	if err := b.Saw.check(); err != nil {
 		return nil, err

@@ -4,19 +4,8 @@ import (
 	"blockwright/jig/joint"
 )
 
-// say is a sentence with a length in mm for each %s; %% is a per cent sign.
+// say is a sentence with a length in mm for each %s.
 func say(text string, mm ...float64) joint.Message { return joint.Message{Text: text, Lengths: mm} }
-
-// NotPossible is the error of sizes that a joint does not allow, or that make no
-// sense.
-type NotPossible struct{ Why joint.Message }
-
-// Message is the error as a sentence for any unit.
-func (e *NotPossible) Message() joint.Message { return e.Why }
-
-func (e *NotPossible) Error() string { return e.Why.String() }
-
-func refuse(text string, mm ...float64) error { return &NotPossible{say(text, mm...)} }
 
 // size is a length that was asked for, and what it may be.
 type size struct {
@@ -29,7 +18,7 @@ type size struct {
 func within(sizes ...size) error {
 	for _, v := range sizes {
 		if !(v.mm >= v.least && v.mm <= v.top) {
-			return refuse(v.name+": %s; want %s to %s", v.mm, v.least, v.top)
+			return joint.Refuse("%s: %s; want %s to %s", v.name, v.mm, v.least, v.top)
 		}
 	}
 	return nil

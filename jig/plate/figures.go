@@ -63,10 +63,25 @@ func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 			f.Standoff = append(f.Standoff, Standoff{dz, e, math.Max(0, b.overlap(dz, e))})
 		}
 	}
-	for q := 0.5; q <= 3 && p.Stock+2*q <= thickest+geom.Tol; q += 0.5 {
-		f.Shims = append(f.Shims, Shim{q, p.Stock + 2*q})
-	}
+	f.Shims = Shims(p, thickest, 0.5)
 	return f, nil
+}
+
+// shimMost is the thickest shim in mm worth a line: a thicker one is a block of its
+// own.
+const shimMost = 3.0
+
+// Shims are the shims in steps of so much, and the stock that a block sets with them.
+func Shims(p joint.Pass, thickest, step float64) []Shim {
+	var out []Shim
+	for k := 1; float64(k)*step <= shimMost+geom.Tol; k++ {
+		q := float64(k) * step
+		if p.Stock+2*q > thickest+geom.Tol {
+			break
+		}
+		out = append(out, Shim{q, p.Stock + 2*q})
+	}
+	return out
 }
 
 // fixing is what is kept of the seat that fixes the axis, 'x' or 'z'.

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"blockwright/geom"
+	"blockwright/jig/joint"
 )
 
 // reliefSlack is how much larger in mm than the mill's a relief's radius is, so
@@ -21,16 +22,22 @@ type TooBig struct {
 	Part    string
 	Mill    float64 // diameter tried, mm
 	Largest float64 // diameter of the largest end mill that would do, mm; 0 = none
-	Why     string
+	Why     joint.Message
 }
 
-func (e *TooBig) Error() string {
-	s := fmt.Sprintf("%s: an end mill of %.4g mm cannot cut it: %s", e.Part, e.Mill, e.Why)
+// Message is the error as a sentence for any unit.
+func (e *TooBig) Message() joint.Message {
+	m := joint.Saying("%s: an end mill of %s cannot cut it: ", e.Part, e.Mill)
+	end := joint.Saying("; none would do: try another kind of fixture")
 	if e.Largest > 0 {
-		return s + fmt.Sprintf("; the largest that would do is %.4g mm", e.Largest)
+		end = joint.Saying("; the largest that would do cuts %s: put one into shop.toml, or make another kind of fixture", e.Largest)
 	}
-	return s + "; none would do"
+	m.Text += e.Why.Text + end.Text
+	m.Lengths = append(append(m.Lengths, e.Why.Lengths...), end.Lengths...)
+	return m
 }
+
+func (e *TooBig) Error() string { return e.Message().String() }
 
 // Fit works out what an end mill will leave of the plate, the wall, trying the
 // diameters in the order given (largest first, mm) and taking the first that
@@ -123,7 +130,7 @@ func fit(s shrunk, mill float64) (Cut, error) {
 	}
 	for _, b := range p.Drill {
 		if w := b.Bound().Max[0] - b.Bound().Min[0]; w < mill+1-geom.Tol {
-			return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: fmt.Sprintf("a bore of %.4g mm must be at least 1 mm wider than the mill", w)}
+			return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: joint.Saying("a bore of %s must be at least %s wider than the mill", w, 1.0)}
 		}
 	}
 	wall, centres, err := reach(keep, mill/2)
@@ -146,7 +153,7 @@ func fit(s shrunk, mill float64) (Cut, error) {
 		}
 	}
 	if centres != len(p.Outline) {
-		return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: "it does not reach every groove from outside"}
+		return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: joint.Saying("it does not reach every groove from outside")}
 	}
 	if whole := withoutCrumbs(wall, len(outers(p.Outline))); len(whole) < len(wall) {
 		// The mill goes where the crumb was, and may then leave more elsewhere.

@@ -63,10 +63,10 @@ func Gauge(r GaugeRequest) (Plate, Contact, error) {
 		return Plate{}, c, fmt.Errorf("gauge: it measures from pin or cutter, not %q", r.From)
 	}
 	if wide := r.Table.FenceWidth - noseWidth - 2; c.X < 0 && wide <= 0 {
-		return Plate{}, c, fmt.Errorf("gauge: the nose is %g wide and does not enter the fence opening of %g", noseWidth, r.Table.FenceWidth)
+		return Plate{}, c, joint.Refuse("gauge: the nose is %s wide and does not enter the fence opening of %s: open the fence and state it in shop.toml", noseWidth, r.Table.FenceWidth)
 	}
 	if math.Abs(c.X) > 100 {
-		return Plate{}, c, fmt.Errorf("gauge: the nose would stand %.3f from the fence face; more than 100 makes no gauge", c.X)
+		return Plate{}, c, joint.Refuse("gauge: the nose would stand %s from the fence face; more than %s makes no gauge", c.X, 100.0)
 	}
 	return gaugeBar(r, c.X), c, nil
 }

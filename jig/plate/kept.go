@@ -1,13 +1,13 @@
 package plate
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
 	"github.com/paulmach/orb"
 
 	"blockwright/geom"
+	"blockwright/jig/joint"
 )
 
 // check finds what is left of the seats, and whether the wall stands clear of
@@ -16,7 +16,7 @@ func (c *Cut) check() error {
 	for _, s := range c.Seats {
 		k := kept(s.Path, c.Wall)
 		if k.Length() < MinSeat-geom.Tol {
-			return &TooBig{Part: c.Part, Mill: c.Mill, Why: fmt.Sprintf("it leaves %.3g mm of the seat %q; want at least %g", k.Length(), s.Name, MinSeat)}
+			return &TooBig{Part: c.Part, Mill: c.Mill, Why: joint.Saying("it leaves %s of the seat \"%s\"; want at least %s", k.Length(), s.Name, MinSeat)}
 		}
 		c.Kept = append(c.Kept, k)
 	}
@@ -29,7 +29,7 @@ func (c *Cut) check() error {
 			q := clear.Path.Point(clear.Path.AtLength(l * float64(i) / float64(n)))
 			seat := geom.Nearest(c.Kept, q).Dist
 			if want := math.Min(0.75*clear.By, seat/4); c.Wall.SignedDist(q) < want-geom.Tol {
-				return &TooBig{Part: c.Part, Mill: c.Mill, Why: fmt.Sprintf("what it leaves at (%.3f, %.3f) would hold the cutter off", q[0], q[1])}
+				return &TooBig{Part: c.Part, Mill: c.Mill, Why: joint.Saying("what it leaves %s out of the fence and %s above the table would hold the cutter off", q[0], q[1])}
 			}
 		}
 	}

@@ -51,7 +51,7 @@ func TestStripRules(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, thin, 2, "5 of land take two sheets of 3")
 	_, err = Strips(StripRequest{Pass: s.Passes[0], Table: table, Thick: 6, Width: 5})
-	assert.ErrorContains(t, err, "want 20 to 2000")
+	assert.ErrorContains(t, err, "want 20 mm to 2000 mm")
 }
 
 // A coupon is the board's ideal end: outline and cut line are one, and every cut

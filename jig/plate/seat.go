@@ -70,9 +70,9 @@ func candidates(end, profile geom.Path) ([]pair, error) {
 	}
 	switch {
 	case len(heights) == 0:
-		return nil, errors.New("block: no edge of the cut line at least 2 mm long faces down, so nothing could set the height; use a gauge")
+		return nil, joint.Refuse("block: no edge of the cut line at least %s long faces down, so nothing could set the height; use a gauge", MinSeat)
 	case len(fences) == 0:
-		return nil, errors.New("block: no edge of the cut line at least 2 mm long faces the fence, so nothing could set the fence; use a gauge")
+		return nil, joint.Refuse("block: no edge of the cut line at least %s long faces the fence, so nothing could set the fence; use a gauge", MinSeat)
 	case len(out) == 0:
 		return nil, errors.New("block: the edges that could set height and fence face the same way, so they would fix only one of the two; use a gauge")
 	}

@@ -42,7 +42,7 @@ type StripRequest struct {
 // glued up of several layers: as many plates are made.
 func Strips(r StripRequest) ([]Plate, error) {
 	if !(r.Width >= 20 && r.Width <= 2000) {
-		return nil, fmt.Errorf("strip: the board's width is %g mm; want 20 to 2000", r.Width)
+		return nil, joint.Refuse("strip: the board's width is %s; want %s to %s", r.Width, 20.0, 2000.0)
 	}
 	need, length := stripLand, r.Width+2*stripPast
 	if r.Pass.Lies == joint.Upright {
@@ -53,7 +53,7 @@ func Strips(r StripRequest) ([]Plate, error) {
 	}
 	layers := int(math.Max(1, math.Ceil(need/r.Thick-1e-9)))
 	if layers > 12 {
-		return nil, fmt.Errorf("strip: it must be %.1f mm thick, %d layers of a sheet of %g; want at most 12: take a thicker sheet", need, layers, r.Thick)
+		return nil, joint.Refuse("strip: it must be %s thick, %s layers of a sheet of %s; want at most 12: take a thicker sheet (--sheet)", need, layers, r.Thick)
 	}
 	var out []Plate
 	for i := range layers {
