@@ -175,7 +175,13 @@ func (b *bench) gouge(ms []gcode.Move) string {
 				return
 			}
 			p := orb.Point{q[0], q[1]}
-			if g := b.w.tool.Diameter/2 - solidDist(&b.part, b.wall, p); g > worst {
+			g := b.w.tool.Diameter/2 - solidDist(&b.part, b.wall, p)
+			for _, k := range b.part.Pockets {
+				if q[2] >= b.part.Top-k.Depth-3e-4 { // where the pocket is, nothing stands above its floor
+					g = math.Min(g, b.w.tool.Diameter/2+k.Floor.SignedDist(p))
+				}
+			}
+			if g > worst {
 				worst, at = g, p
 			}
 		})
@@ -203,6 +209,38 @@ func (b *bench) left(ms []gcode.Move) string {
 				left := x.Nearest(q).Dist - r
 				if left > b.part.Rules.Limit+1e-4 && !b.onTab(q) {
 					return fmt.Sprintf("%.4f is left at %v", left, q)
+				}
+			}
+		}
+	}
+	return b.leftInPockets(ms)
+}
+
+// leftInPockets looks along the pockets' walls for what no way at the floor reaches,
+// and over their ground.
+func (b *bench) leftInPockets(ms []gcode.Move) string {
+	r := b.w.tool.Diameter / 2
+	for _, k := range b.part.Pockets {
+		x := index(edges(ms, b.part.Top-k.Depth+3e-4))
+		for _, w := range geom.Intersection(b.part.Wall, k.Floor) {
+			for i := range w.Edges() {
+				e := w.Edge(i)
+				n := int(e.Length()/0.1) + 1
+				for s := range n {
+					q := e.At(float64(s) / float64(n))
+					if left := x.Nearest(q).Dist - r; left > b.part.Rules.Limit+1e-4 {
+						return fmt.Sprintf("%.4f is left of a pocket's wall at %v", left, q)
+					}
+				}
+			}
+		}
+		box := k.Floor.Bound()
+		for u := box.Min[0]; u < box.Max[0]; u += 0.5 {
+			for v := box.Min[1]; v < box.Max[1]; v += 0.5 {
+				q := orb.Point{u, v}
+				if left := x.Nearest(q).Dist - r; left > b.part.Rules.Limit+1e-4 &&
+					k.Floor.SignedDist(q) < 0 && b.part.Wall.SignedDist(q) < 0 {
+					return fmt.Sprintf("%.4f is left of a pocket's floor at %v", left, q)
 				}
 			}
 		}

@@ -42,6 +42,7 @@ const (
 	TabFew    = "RS442" // fewer than two tabs on an outer wall: the part turns when it comes loose
 	TabWeak   = "RS443" // what is left of a tab is too low to hold
 	BoreShut  = "RS444" // a bore is not cut through all round
+	TabPocket = "RS447" // tab where a pocket is open: its stump stands in the pocket
 	NoPause   = "RS446" // no stop where the operator has to act: to drive the screws, to start the spindle
 	PartUnfit = "RS445" // the part itself cannot be held against moves
 )
@@ -61,4 +62,7 @@ const (
 	Uncut     = "RS503" // a whole wall that is never cut through
 	StrayMark = "RS504" // engraved off the path
 	FaintMark = "RS505" // a path that is not engraved all along
+
+	PocketDeep = "RS506" // below the floor of a pocket
+	PocketLeft = "RS507" // a pocket's floor or its wall that is not cleared within the limit
 )

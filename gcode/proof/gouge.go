@@ -13,8 +13,9 @@ const touching = 1e-8
 type meeting struct {
 	deep  float64 // greatest depth of the centre in the part, mm; negative: least distance outside
 	at    orb.Point
-	curve int // the wall that is nearest, where at is still to be found; -1: at is known
-	loop  int // the wall that is nearest
+	curve int  // the wall that is nearest, where at is still to be found; -1: at is known
+	loop  int  // the wall that is nearest
+	over  bool // no deeper than a pocket's floor; deep is then only its side
 }
 
 // A prober walks the stretches of a program, one after the other, against a solid.

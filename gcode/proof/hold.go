@@ -151,12 +151,25 @@ func (h *holder) milling() {
 		}
 	}
 	mark := h.markings()
-	if s != nil && len(s.field.c) > 0 {
+	ls := []layer{}
+	if s != nil && len(p.Pockets) > 0 {
+		var err error
+		if ls, err = newLayers(p, s); err != nil {
+			h.findPart("%v", err)
+			ls, s = nil, nil
+		}
+	}
+	switch {
+	case s == nil || len(s.field.c) == 0:
+	case len(ls) > 0:
+		h.gougesInLayers(ls, mark)
+	default:
 		h.gouges(s, mark)
 	}
 	h.layers(mark)
 	if s != nil {
 		h.leftovers(s)
+		h.floors(ls, s)
 		h.order(s, mark)
 	}
 	if len(p.Engrave) > 0 {

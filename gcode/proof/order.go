@@ -17,7 +17,11 @@ func (h *holder) order(s *solid, mark []bool) {
 		if -m.deep > 2*h.mill {
 			continue // in the waste, of no wall
 		}
-		for o := s.loops[m.loop].parent; o >= 0; o = s.loops[o].parent {
+		first := s.loops[m.loop].parent
+		if m.over && m.deep+h.mill/2 > tabSlack && s.loops[m.loop].outer {
+			first = m.loop // a pocket of the plate itself
+		}
+		for o := first; o >= 0; o = s.loops[o].parent {
 			if closed[o] && told != int(c.move) {
 				told = int(c.move)
 				h.find(told, Loose, "cuts at %s inside an outline that is already cut through; want it before", place(c.A))

@@ -12,6 +12,7 @@ import (
 type Part struct {
 	Wall    geom.Region // outers counter-clockwise, holes clockwise; none: only the motions are checked
 	Drill   []geom.Path // bores, circles cut on the inside
+	Pockets []Pocket    // cleared to a floor above the sheet's underside
 	Engrave []geom.Path // what this program engraves; none if another does
 	Keep    []geom.Path // seats: no tab, lead or witness here
 	Sheet   orb.Bound   // the zero box: not known, not checked

@@ -27,6 +27,7 @@ func (h *holder) tabs(t *trimmer, i int, tabs []run, length float64) {
 			h.find(move, TabLong, "%.4f of wall is not cut through at %s; want at most %.4g", w.Size, place(at), longest)
 		}
 		h.seatNear(t, i, u, length, move)
+		h.bareTabs(t, i, u, length, move)
 		h.tabHeight(t, i, u, length, move)
 	}
 	if l.outer && r.Hold == ByTabs && len(tabs) < 2 {

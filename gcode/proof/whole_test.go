@@ -35,6 +35,9 @@ func (w *trade) part() proof.Part {
 		p.Wall = append(p.Wall, j.Wall...)
 		p.Drill = append(p.Drill, j.Drill...)
 		p.Keep = append(p.Keep, j.Keep...)
+		for _, k := range j.Pockets {
+			p.Pockets = append(p.Pockets, proof.Pocket(k))
+		}
 	}
 	r := &p.Rules
 	if w.inch {

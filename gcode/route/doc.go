@@ -1,9 +1,9 @@
 // Package route turns walls and bores into tool-centre moves.
 //
 // A wall is what the mill shall leave standing, a bore a hole inside it. The
-// package plans where the mill's centre goes: bores first, then inside walls,
-// then outlines, small before large, and never an outline before what lies in
-// it. Each wall is roughed in steps with an allowance and a widened kerf, then
+// package plans where the mill's centre goes: bores first, then pockets, which end
+// at a floor part-way through the sheet, then inside walls, then outlines, small
+// before large, and never an outline before what lies in it. Each wall is roughed in steps with an allowance and a widened kerf, then
 // cut once at full depth in one direction.
 //
 // Lengths are millimetres, feeds millimetres a minute, angles of a [Tool]
@@ -17,7 +17,8 @@
 //	(2) no move into uncut sheet falls steeper than the ramp angle; straight down
 //	    goes only where the sheet is cut already, or is not yet reached;
 //	(3) rapids in X and Y are at safe height, rapids in Z end 1 mm above the sheet;
-//	(4) nothing is deeper than the stated cut into the spoilboard;
+//	(4) nothing is deeper than the stated cut into the spoilboard, nothing of a
+//	    pocket deeper than its floor;
 //	(5) seats get no tab and no lead.
 //
 // The package knows no machine language and no file; gcode prints its moves.

@@ -17,6 +17,8 @@ type Job struct {
 	Drill     []geom.Path // bores: circles, cut on the inside
 	Engrave   []geom.Path // lines of the engraving program
 	Keep      []geom.Path // seats, lying on the wall: no tab, no lead
+	Bare      []geom.Path // stretches of wall that get no tab, though they are no seats
+	Pockets   []Pocket    // cleared before anything but bores is cut
 	Thick     float64     // mm, of the sheet
 	Allowance float64     // mm, left on the wall by roughing
 	Climb     bool        // finish with the wall on the tool's right
@@ -172,7 +174,7 @@ func (j *Job) check(i int) error {
 		return fmt.Errorf("route: %s: roughing allowance %g mm; want 0 to 5", j.title(i), j.Allowance)
 	}
 	outers := 0
-	for _, ps := range [][]geom.Path{j.Wall, j.Drill, j.Engrave, j.Keep} {
+	for _, ps := range [][]geom.Path{j.Wall, j.Drill, j.Engrave, j.Keep, j.Bare} {
 		for _, p := range ps {
 			if len(p.V) == 0 {
 				return fmt.Errorf("route: %s has a path without points", j.title(i))
@@ -182,6 +184,11 @@ func (j *Job) check(i int) error {
 					return fmt.Errorf("route: %s: vertex (%g, %g, bulge %g) is no place on a sheet", j.title(i), v.X(), v.Y(), v.Bulge)
 				}
 			}
+		}
+	}
+	for k := range j.Pockets {
+		if err := j.checkPocket(i, k); err != nil {
+			return err
 		}
 	}
 	for _, p := range j.Wall {

@@ -36,6 +36,11 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 			b.hint(jobs[h.job].title(h.job), "the core of the bore at X %s Y %s comes loose: watch that it does not jam", h.centre[0], h.centre[1])
 		}
 	}
+	for _, c := range b.pockets {
+		if err := b.clear(p, c); err != nil {
+			return nil, err
+		}
+	}
 	if t.Hold == Screws {
 		if err := b.screws(holes); err != nil {
 			return nil, err
@@ -62,6 +67,7 @@ type bench struct {
 	jobs     []Job
 	tool     *Tool
 	contours []*contour
+	pockets  []*clearing
 	tabs     []Tab
 	hints    []Hint
 }
@@ -81,6 +87,16 @@ func (b *bench) survey() error {
 		}
 	}
 	if err := separate(b.jobs, ls, t); err != nil {
+		return err
+	}
+	for i := range b.jobs {
+		cs, err := clearings(i, &b.jobs[i], t)
+		if err != nil {
+			return err
+		}
+		b.pockets = append(b.pockets, cs...)
+	}
+	if err := separatePockets(b.jobs, b.pockets, ls, t); err != nil {
 		return err
 	}
 	for i := range b.jobs {

@@ -166,6 +166,11 @@ func (s *sim) gouge(m *gcode.Move) (at orb.Point, worst float64) {
 			} else {
 				g = rho - s.dist(int(m.Job), q)
 			}
+			for _, p := range j.Pockets {
+				if floor := s.thick - p.Depth; s.z(m, 0) >= floor-1e-9-s.round && s.z(m, 1) >= floor-1e-9-s.round {
+					g = math.Min(g, rho+p.Floor.SignedDist(q))
+				}
+			}
 			for i := range s.jobs {
 				if i != int(m.Job) {
 					g = math.Max(g, rho-s.dist(i, q))

@@ -54,7 +54,7 @@ type holder struct {
 // place chooses the tabs of every outline of the job, spread around it, and
 // enters them in roots and contours.
 func (h *holder) place() ([]*site, error) {
-	h.seats = geom.NewIndex(h.job.Keep...)
+	h.seats = geom.NewIndex(append(append([]geom.Path(nil), h.job.Keep...), h.job.Bare...)...)
 	for _, c := range h.contours {
 		h.exact = append(h.exact, c.ring)
 	}
