@@ -163,13 +163,27 @@ func (h *hand) kerf(p geom.Path, tabs ...[2]float64) {
 	h.up()
 }
 
+// window cuts plate()'s window and all that is in it, from the inside.
+func (h *hand) window() {
+	for d := 12.0; d > 0; d -= 2 {
+		h.inset(d)
+	}
+	h.kerf(rounded(51.5, 41.5, 98.5, 68.5, 2.5))
+}
+
+// inset mills away waste of plate()'s window along a way d mm inside its kerf.
+func (h *hand) inset(d float64) {
+	p := rounded(51.5+d, 41.5+d, 98.5-d, 68.5-d, 0)
+	h.helix(p, deep, math.Min(math.Tan(4*math.Pi/180), 1.8/p.Length()))
+}
+
 func (h *hand) back(p geom.Path, z float64) { h.follow(p.Reverse(), z) }
 
 // good is a program that cuts plate() right, with two tabs of 4 mm on its outline.
 func good() *hand {
 	h := start()
 	h.helix(geom.Circle(orb.Point{32, 55}, 1), deep, math.Tan(4*math.Pi/180))
-	h.kerf(rounded(51.5, 41.5, 98.5, 68.5, 2.5))
+	h.window()
 	out := rounded(18.5, 18.5, 121.5, 91.5, 9.5)
 	l := out.Length()
 	h.kerf(out, [2]float64{0.25*l - 3.5, 0.25*l + 3.5}, [2]float64{0.75*l - 3.5, 0.75*l + 3.5})

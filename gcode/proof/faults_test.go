@@ -104,10 +104,23 @@ func TestHoldFaults(t *testing.T) {
 			out := rounded(18.5, 18.5, 121.5, 91.5, 9.5)
 			l := out.Length()
 			o.kerf(out, [2]float64{0.25*l - 3.5, 0.25*l + 3.5}, [2]float64{0.75*l - 3.5, 0.75*l + 3.5})
-			o.kerf(rounded(51.5, 41.5, 98.5, 68.5, 2.5))
+			o.window()
 			o.helix(geom.Circle(orb.Point{32, 55}, 1), deep, math.Tan(4*math.Pi/180))
 			*h = *o
 		}, proof.Loose},
+		{"the window's waste left in it", func(h *hand, _ *proof.Part) {
+			o := start()
+			o.kerf(rounded(51.5, 41.5, 98.5, 68.5, 2.5))
+			*h = *o
+		}, proof.Slug},
+		{"one way through the window's waste left out", func(h *hand, _ *proof.Part) {
+			o := start()
+			for _, d := range []float64{12, 10, 6, 4, 2} {
+				o.inset(d)
+			}
+			o.kerf(rounded(51.5, 41.5, 98.5, 68.5, 2.5))
+			*h = *o
+		}, proof.Slug},
 		{"first motion sideways", func(h *hand, _ *proof.Part) { h.ms[0].To = [3]float64{1, 0, 5}; relink(h) }, proof.FirstMove},
 		{"ends in the sheet", func(h *hand, _ *proof.Part) { h.ms = h.ms[:len(h.ms)-1] }, proof.LastMove},
 		{"a gap between moves", func(h *hand, _ *proof.Part) { h.ms[first(h, isCut)].From[2] += 0.1 }, proof.Jump},

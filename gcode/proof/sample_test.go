@@ -3,6 +3,7 @@ package proof_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -206,12 +207,15 @@ func TestHoldAgainstDenseSampling(t *testing.T) {
 }
 
 func TestHoldMovedWordIsSeen(t *testing.T) {
+	tried := 0
 	for i := range good().ms {
 		h := good()
 		m := &h.ms[i]
-		if m.Op != gcode.Line || m.From[2] > -6 || m.To[2] > -6 || m.From[0] != m.To[0] || math.Abs(m.From[1]-m.To[1]) < 20 {
+		onWall := slices.Contains([]float64{18.5, 51.5, 98.5, 121.5}, m.From[0])
+		if !onWall || m.Op != gcode.Line || m.From[2] > -6 || m.To[2] > -6 || m.From[0] != m.To[0] || math.Abs(m.From[1]-m.To[1]) < 20 {
 			continue
 		}
+		tried++
 		for _, d := range []float64{0.003, -0.003} {
 			h, p := good(), plate()
 			m := &h.ms[i]
@@ -225,6 +229,7 @@ func TestHoldMovedWordIsSeen(t *testing.T) {
 			require.NotEmpty(t, r.Findings)
 		}
 	}
+	require.GreaterOrEqual(t, tried, 4)
 }
 
 func TestHoldLeftoverAgainstSampling(t *testing.T) {

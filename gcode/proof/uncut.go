@@ -34,6 +34,9 @@ func (h *holder) leftovers(s *solid) {
 			t.widen(i, &tabs[k], length)
 		}
 		h.tabs(t, i, tabs, length)
+		if l := &s.loops[i]; !l.outer && !l.waste && len(tabs) == 0 {
+			h.slug(t, i)
+		}
 		one := peak{d: math.Inf(-1), stop: math.Inf(1)}
 		t.rest(spans, tabs, length, &one)
 		w.see(one.d, one.at)

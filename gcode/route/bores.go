@@ -49,6 +49,9 @@ func bores(jobs []Job, t *Tool) ([]bore, error) {
 			switch {
 			case !ok:
 				return nil, fmt.Errorf("route: %s: a bore near X %.3f Y %.3f is no circle", j.title(i), p.V[0].X(), p.V[0].Y())
+			case r > mostRings*t.Diameter/2:
+				return nil, fmt.Errorf("route: %s: the bore at X %.3f Y %.3f is %.3f wide; a %.3f mill mills out at most %.3f: make it an inside wall, or take a thicker mill",
+					j.title(i), c[0], c[1], 2*r, t.Diameter, mostRings*t.Diameter)
 			case 2*r < t.Diameter+boreSpare-geom.Tol:
 				return nil, fmt.Errorf("route: %s: the bore at X %.3f Y %.3f is %.3f wide; a %.3f mill needs at least %.3f",
 					j.title(i), c[0], c[1], 2*r, t.Diameter, t.Diameter+boreSpare)
@@ -64,19 +67,14 @@ func bores(jobs []Job, t *Tool) ([]bore, error) {
 	return out, nil
 }
 
-// core is the radius of what a single ring leaves standing in the middle.
-func (b *bore) core(mill float64) float64 { return b.radius - mill }
-
 // cut mills the bore through the sheet: a helix down and a full circle at depth,
-// in the finishing direction. A core up to four mills wide is cleared first,
-// from the inside; a wider one is left as a loose slug.
-func (p *pen) cut(b bore, climb bool, bottom float64) (loose bool) {
+// in the finishing direction. What one ring would leave standing is cleared first,
+// from the inside: nothing comes loose.
+func (p *pen) cut(b bore, climb bool, bottom float64) {
 	rho := p.tool.Diameter / 2
 	last := b.radius - rho
 	rings := []float64{last}
-	if core := b.core(p.tool.Diameter); core > 2*p.tool.Diameter {
-		loose = true
-	} else if core > 0 {
+	if last > rho {
 		// The innermost ring has to reach the middle, each next one the last.
 		n := int(math.Ceil((last-0.9*rho)/(1.4*rho))) + 1
 		rings = rings[:0]
@@ -91,11 +89,8 @@ func (p *pen) cut(b bore, climb bool, bottom float64) (loose bool) {
 	for _, r := range rings {
 		p.helix(b.centre, r, turn, bottom)
 	}
-	if !loose {
-		p.lineTo(b.centre) // off the wall before the mill comes up
-	}
+	p.lineTo(b.centre) // off the wall before the mill comes up
 	p.lift()
-	return loose
 }
 
 // helix mills a ring of centre radius r down to bottom, ending with a full

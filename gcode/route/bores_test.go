@@ -63,11 +63,11 @@ func TestBoreIsWideEnough(t *testing.T) {
 	require.ErrorContains(t, err, "no circle")
 }
 
-// Nothing stands in a bore but a core wider than four mills, and that is told.
+// Nothing stands in a bore.
 func TestBoreLeavesNothingStanding(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapid.SampledFrom([]float64{2, 3.175, 6}).Draw(t, "mill")
-		r := (d+1)/2 + rapid.Float64Range(0, 8).Draw(t, "more")
+		r := (d+1)/2 + rapid.Float64Range(0, 20).Draw(t, "more")
 		jobs := board(geom.Circle(orb.Point{60, 60}, r))
 		tool := mill(d)
 		tool.ZeroTop = rapid.Bool().Draw(t, "top")
@@ -75,20 +75,14 @@ func TestBoreLeavesNothingStanding(t *testing.T) {
 		require.NoError(t, err)
 		pen := newPen(&tool, 6)
 		pen.start()
-		loose := pen.cut(all[0], rapid.Bool().Draw(t, "climb"), -tool.Through)
+		pen.cut(all[0], rapid.Bool().Draw(t, "climb"), -tool.Through)
 		p := pen.program()
 		s := newSim(p, jobs, tool)
 		require.Empty(t, s.run())
-		core := -1.0
-		if loose {
-			core = r - d
-			require.Greater(t, core, 2*d)
-		}
 		for k := 0; k <= 200; k++ {
 			f := float64(k) / 200
 			q := orb.Point{60 + f*(r-1e-6)*math.Cos(40*f), 60 + f*(r-1e-6)*math.Sin(40*f)}
-			cut := s.wasCut(len(p.Moves), q, -tool.Through, d/2)
-			require.Equal(t, math.Hypot(q[0]-60, q[1]-60) > core, cut, "at %v of radius %v", f, r)
+			require.True(t, s.wasCut(len(p.Moves), q, -tool.Through, d/2), "at %v of radius %v", f, r)
 		}
 	})
 }

@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"blockwright/geom"
@@ -16,9 +17,9 @@ type contour struct {
 	ring    *ring     // the same
 	outline bool      // runs round a plate, not inside it
 	depth   int       // how many other contours it lies in
-	roots   []*root
-	tabs    []bridge // along the loop, in order
-	hops    []hop    // along the loop, in order
+	roots   []*root   // in the order in which they are cut
+	tabs    []bridge  // along the loop, in order
+	hops    []hop     // along the loop, in order
 	levels  *levels
 	rough   *rough
 	seats   *geom.Index
@@ -38,7 +39,7 @@ func contours(i int, title string, climb bool, v *levels, r *rough) []*contour {
 	for _, l := range v.exact {
 		out = append(out, &contour{job: i, title: title, loop: l, ring: newRing(l), outline: !inward(l, climb) && math.Abs(l.Area()) > 1e-3, levels: v, rough: r})
 	}
-	for _, k := range r.roots {
+	for _, k := range slices.Concat(r.waste, r.roots) {
 		serves := map[int]bool{}
 		k.besides(v.exactIndex, serves)
 		for _, w := range k.wide {

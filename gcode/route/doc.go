@@ -19,7 +19,9 @@
 //	(3) rapids in X and Y are at safe height, rapids in Z end 1 mm above the sheet;
 //	(4) nothing is deeper than the stated cut into the spoilboard, nothing of a
 //	    pocket deeper than its floor;
-//	(5) seats get no tab and no lead.
+//	(5) seats get no tab and no lead;
+//	(6) no waste is cut loose beside a running mill: what an inside wall or a bore
+//	    would free is milled away first, from the inside, or a skin holds it.
 //
 // The package knows no machine language and no file; gcode prints its moves.
 package route

@@ -97,7 +97,7 @@ type Program struct {
 	Moves []gcode.Move
 	Notes map[int]string // comment before Moves[i]
 	Tabs  []Tab
-	Hints []Hint    // what the plan could not do, or what comes loose; for the sheet
+	Hints []Hint    // what the plan could not do; for the sheet
 	Bound orb.Bound // swept by the mill while cutting
 	Depth float64   // lowest Z, in the program's coordinates
 }
@@ -108,6 +108,7 @@ const (
 	above      = 1.05 // mm over the sheet where a Z rapid ends: 1 and what rounding may take
 	boreSpare  = 1.0  // mm a bore is wider than the mill, at least
 	shortLoop  = 3.0  // mm of way (about π·boreSpare) that a ramp needs at least
+	mostRings  = 64   // ways round each other through one piece of waste: 64 mill diameters wide
 	maxJobs    = 256  // Move.Job is a byte
 	tiny       = 1e-9 // mm
 )

@@ -12,12 +12,11 @@ import (
 // levels are the closed ways at fixed distances from a wall, travelled with the
 // wall on the finishing side.
 type levels struct {
-	wall  geom.Region // travelled the same way
-	exact []geom.Path // at the mill's radius: the finishing pass
-	rungs []rung      // what roughing leaves, most first, 0 last
-	wide  []geom.Path // the widened kerf's far lane
-	slugs []geom.Path // edges of what stands free inside a wall after roughing
-	solid []geom.Path // the same one radius further in: what clearing the edge of a slug leaves
+	wall  geom.Region   // travelled the same way
+	exact []geom.Path   // at the mill's radius: the finishing pass
+	rungs []rung        // what roughing leaves, most first, 0 last
+	wide  []geom.Path   // the widened kerf's far lane
+	waste [][]geom.Path // ways that mill away what would come loose inside a wall, from its edge inward
 
 	wallIndex, exactIndex, wideIndex *geom.Index
 }
@@ -84,13 +83,19 @@ func stepAll(j *Job, title string, t *Tool) (*levels, error) {
 	if k > 0 {
 		v.wide = at(rho + a + k)
 	}
-	for _, s := range at(2*rho + a + k) {
-		if inward(s, j.Climb) {
-			v.slugs = append(v.slugs, s)
+	if t.Hold != Skin {
+		for n := 2; ; n++ {
+			ring := enclosed(at(float64(n)*rho+a+k), j.Climb)
+			if len(ring) == 0 {
+				break
+			}
+			if n > mostRings {
+				q := ring[0].V[0].Point
+				return nil, fmt.Errorf("route: %s: what is cut out near X %.3f Y %.3f would come loose, and is too wide for a %.3f mill to mill away, %.0f mm at most: take a thicker one, or leave a skin",
+					title, q[0], q[1], 2*rho, 2*mostRings*rho)
+			}
+			v.waste = append(v.waste, ring)
 		}
-	}
-	if len(v.slugs) > 0 {
-		v.solid = at(3*rho + a + k)
 	}
 	if first != nil {
 		return nil, first
@@ -105,6 +110,30 @@ func stepAll(j *Job, title string, t *Tool) (*levels, error) {
 		v.rungs[i].loops = longer(v.rungs[i].loops, shortLoop)
 	}
 	return v, nil
+}
+
+// enclosed are the loops that bound waste with a wall all round it, and those of
+// islands in it.
+func enclosed(ps []geom.Path, climb bool) []geom.Path {
+	var in []geom.Path
+	for _, p := range ps {
+		if inward(p, climb) {
+			in = append(in, p)
+		}
+	}
+	out := in
+	for _, p := range ps {
+		if inward(p, climb) {
+			continue
+		}
+		for _, o := range in {
+			if o.Winding(p.V[0].Point) != 0 {
+				out = append(out, p)
+				break
+			}
+		}
+	}
+	return out
 }
 
 func longer(ps []geom.Path, l float64) []geom.Path {

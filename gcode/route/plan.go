@@ -3,6 +3,7 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -32,9 +33,7 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 	for _, h := range holes {
 		p.job = uint8(h.job)
 		p.note(fmt.Sprintf("%s: bore %.3f wide at X%.3f Y%.3f", jobs[h.job].title(h.job), 2*h.radius, h.centre[0], h.centre[1]))
-		if p.cut(h, jobs[h.job].Climb, -t.Through) {
-			b.hint(jobs[h.job].title(h.job), "the core of the bore at X %s Y %s comes loose: watch that it does not jam", h.centre[0], h.centre[1])
-		}
+		p.cut(h, jobs[h.job].Climb, -t.Through)
 	}
 	for _, c := range b.pockets {
 		if err := b.clear(p, c); err != nil {
@@ -104,9 +103,6 @@ func (b *bench) survey() error {
 		r := ls[i].tracks(t)
 		cs := contours(i, j.title(i), j.Climb, ls[i], r)
 		b.contours = append(b.contours, cs...)
-		for _, q := range r.loose {
-			b.hint(j.title(i), "the piece cut out near X %s Y %s comes loose: tape it to the spoilboard before you start", q[0], q[1])
-		}
 		if t.Hold == Tabs {
 			if err := b.hold(i, ls, r, cs); err != nil {
 				return err
@@ -114,6 +110,23 @@ func (b *bench) survey() error {
 		}
 	}
 	order(b.contours)
+	return b.nested()
+}
+
+// nested refuses a plate in a window of another one, unless a skin holds both: what
+// it is held by comes loose with the window.
+func (b *bench) nested() error {
+	if b.tool.Hold == Skin {
+		return nil
+	}
+	for _, c := range b.contours {
+		for _, o := range b.contours {
+			if c.outline && !o.outline && o.loop.Winding(c.loop.V[0].Point) != 0 {
+				q := c.loop.V[0]
+				return fmt.Errorf("route: %s: the part near X %.3f Y %.3f lies in a window of %s, and nothing holds it once that is cut: place it beside, or leave a skin", c.title, q.X(), q.Y(), o.title)
+			}
+		}
+	}
 	return nil
 }
 
@@ -161,7 +174,11 @@ func (b *bench) cut(p *pen, c *contour) error {
 			return err
 		}
 		k.start = k.place(k.near(l.down))
-		p.note(c.title + ": rough " + what)
+		if slices.Contains(c.rough.waste, k) {
+			p.note(c.title + ": mill away the waste of the " + what)
+		} else {
+			p.note(c.title + ": rough " + what)
+		}
 		p.rough(k, bottom)
 		p.lift()
 	}

@@ -53,6 +53,15 @@ func TestPlanRefuses(t *testing.T) {
 			m.Hold = Skin
 			return j
 		}, "the sheet reaches from X 0.000 Y 0.000 to X 83.000 Y 600.000"},
+		{"waste too wide to mill away", func(j []Job, m *Tool) []Job {
+			j[0].Wall = geom.Region{geom.Rect(20, 20, 280, 280), roundRect(40, 40, 260, 260, 3).Reverse()}
+			return j
+		}, "too wide for a 3.175 mill to mill away, 203 mm at most"},
+		{"bore too wide to mill out", func(j []Job, m *Tool) []Job {
+			j[0].Wall = geom.Region{geom.Rect(20, 20, 280, 280)}
+			j[0].Drill = []geom.Path{geom.Circle(orb.Point{150, 150}, 102)}
+			return j
+		}, "mills out at most 203.200"},
 		{"sharp inside corner", func(j []Job, m *Tool) []Job {
 			j[0].Wall = append(j[0].Wall, geom.Rect(40, 40, 60, 60).Reverse())
 			return j

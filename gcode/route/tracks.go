@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
@@ -61,8 +62,8 @@ type gap struct{ s0, s1 float64 }
 // A rough is how one job is roughed.
 type rough struct {
 	roots []*root
-	all   []*track    // every track: roots and what hangs on them
-	loose []orb.Point // a point on each slug that comes loose
+	waste []*root  // ways that mill away what the roots would cut loose, from the inside outward
+	all   []*track // every track: roots and what hangs on them
 
 	sample float64 // mm between the places at which loops are compared
 }
@@ -74,7 +75,7 @@ const (
 
 // tracks lays out the roughing of one job: lanes that leave the allowance, with
 // the widened kerf beside them; where those do not fit, lanes that leave less, then
-// nothing; and ways round slugs too thin to be left.
+// nothing; and ways through waste that would come loose.
 func (v *levels) tracks(t *Tool) *rough {
 	// A track that leaves a loop of radius r by more than engage does so over
 	// 2·√(2·r·engage) or more: 0.3 for the smallest mill.
@@ -95,12 +96,12 @@ func (v *levels) tracks(t *Tool) *rough {
 			k.wide = append(k.wide, w)
 		}
 	}
-	rho := t.Diameter / 2
-	for _, s := range v.slugs {
-		if !r.clear(s, v.solid, rho+t.KerfExtra) {
-			r.loose = append(r.loose, s.V[0].Point)
+	for _, ring := range v.waste {
+		for _, p := range ring {
+			r.clear(p)
 		}
 	}
+	slices.Reverse(r.waste)
 	for _, k := range r.all {
 		sort.SliceStable(k.kids, func(a, b int) bool { return k.kids[a].at < k.kids[b].at })
 	}
@@ -124,27 +125,28 @@ func (r *rough) nearestRoot(q orb.Point) (*root, geom.Near) {
 	return best, n
 }
 
-// clear hangs the way round a slug on the root it faces, if that way leaves
-// nothing standing.
-func (r *rough) clear(slug geom.Path, solid []geom.Path, reach float64) bool {
-	for _, s := range solid {
-		if slug.Winding(s.V[0].Point) != 0 {
-			return false
-		}
+// clear adds a way through waste: a root of its own, or hung on the track that it
+// is nearest to where it is too short to ramp on.
+func (r *rough) clear(p geom.Path) {
+	if p.Length() >= shortLoop {
+		k := &root{track: track{run: opened(p), loop: true, left: math.Inf(1)}}
+		r.waste = append(r.waste, k)
+		r.all = append(r.all, &k.track)
+		return
 	}
-	var best *root
+	var best *track
 	var from int
 	near := geom.Near{Dist: math.Inf(1)}
-	for i := range slug.V {
-		if k, n := r.nearestRoot(slug.V[i].Point); n.Dist < near.Dist {
-			best, near, from = k, n, i
+	for i := range p.V {
+		for _, t := range r.all {
+			if n := t.near(p.V[i].Point); n.Dist < near.Dist {
+				best, near, from = t, n, i
+			}
 		}
 	}
-	if best == nil || near.Dist > reach+1e-3 {
-		return false
+	if best != nil {
+		r.hang(best, near, &track{run: opened(p.Rotate(from)), loop: true, left: math.Inf(1)})
 	}
-	r.hang(&best.track, near, &track{run: opened(slug.Rotate(from)), loop: true, left: math.Inf(1)})
-	return true
 }
 
 func (r *rough) hang(parent *track, n geom.Near, t *track) {
