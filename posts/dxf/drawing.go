@@ -38,14 +38,16 @@ const (
 // A Path is a polyline, a line, an arc, or (with one vertex) a point.
 type Path struct {
 	geom.Path
-	At int // line of the file at which it begins, 0 if it was not read
+	At int     // line of the file at which it begins, 0 if it was not read
+	Z  float64 // elevation, mm: of what lies on the sheet's top 0, of a pocket's floor less
 }
 
 // A Circle is a whole circle.
 type Circle struct {
 	Centre orb.Point
 	Radius float64
-	At     int // line of the file, 0 if it was not read
+	At     int     // line of the file, 0 if it was not read
+	Z      float64 // elevation, mm
 }
 
 // A Text is one line of lettering, its lower left corner at At.
@@ -65,9 +67,10 @@ type Skip struct {
 	Inside      []string // an inserted block: the layers of what it holds, "*" for any
 }
 
-// New is a drawing with the seven layers of a fixture, all of them empty.
+// New is a drawing with the eight layers of a fixture, all of them empty.
 //
-// OUTLINE is the nominal shape, WALL what the mill leaves, DRILL the bores,
+// OUTLINE is the nominal shape, WALL what the mill leaves, DRILL the bores, POCKET
+// what is cleared to a floor part-way through the sheet, at the floor's elevation,
 // ENGRAVE letters and lines, SEAT the stretches that must be right, CUTTER the
 // cutter's profile in place, SHEET the stock.
 func New() *Drawing {
@@ -75,6 +78,7 @@ func New() *Drawing {
 		{Name: "OUTLINE", Colour: 7, Weight: 25},
 		{Name: "WALL", Colour: 5, Weight: 18},
 		{Name: "DRILL", Colour: 1, Weight: 18},
+		{Name: "POCKET", Colour: 4, Weight: 18},
 		{Name: "ENGRAVE", Colour: 3, Weight: 18},
 		{Name: "SEAT", Colour: 6, Weight: 50},
 		{Name: "CUTTER", Colour: 8, Weight: 13, Line: Dashed},
@@ -97,6 +101,14 @@ func (d *Drawing) Draw(layer string, paths ...geom.Path) {
 	l := d.layer(layer)
 	for _, p := range paths {
 		l.Paths = append(l.Paths, Path{Path: p})
+	}
+}
+
+// DrawAt is [Drawing.Draw] for paths at an elevation: polylines carry it.
+func (d *Drawing) DrawAt(layer string, z float64, paths ...geom.Path) {
+	l := d.layer(layer)
+	for _, p := range paths {
+		l.Paths = append(l.Paths, Path{Path: p, Z: z})
 	}
 }
 

@@ -44,6 +44,7 @@ type seen struct {
 	Layers  map[string]struct {
 		Paths []struct {
 			Closed bool
+			Z      float64
 			V      [][3]float64
 		}
 		Circles [][3]float64
@@ -92,6 +93,7 @@ func same(t *testing.T, l *Layer, got seen) {
 		o := g.Paths[paths]
 		paths++
 		assert.Equal(t, p.Closed, o.Closed)
+		assert.InDelta(t, p.Z, o.Z, 1e-9, "elevation")
 		require.Len(t, o.V, len(p.V))
 		for i, v := range p.V {
 			assert.InDelta(t, v.X(), o.V[i][0], 1e-9)

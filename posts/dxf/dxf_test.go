@@ -48,6 +48,8 @@ func sample(t require.TestingT) *Drawing {
 	d.Draw("SEAT", geom.Path{V: []geom.Vertex{geom.V(15, 10), geom.B(40, 10, 0.01), geom.V(50, 10)}})
 	d.Draw("ENGRAVE", geom.Path{V: []geom.Vertex{geom.V(20, 40)}})
 	require.NoError(t, d.DrawCircles("DRILL", geom.Circle(orb.Point{20, 25}, 3.5)))
+	d.DrawAt("POCKET", -4.25, geom.Path{Closed: true, V: []geom.Vertex{geom.V(45, 12), geom.B(60, 12, 0.4), geom.V(60, 20), geom.V(45, 20)}})
+	d.DrawAt("POCKET", -1.5, geom.Rect(12, 30, 20, 44), geom.Rect(14, 33, 18, 40).Reverse())
 	d.Draw("SHEET", geom.Rect(0, 0, 600, 400))
 	l := d.Layer("SHEET")
 	l.Texts = append(l.Texts, Text{Text: `Ridge "lock" 45° 漢 100%% \U+0041 ^J`, Place: orb.Point{5, 390}, Height: 5, Angle: math.Pi / 2})
@@ -97,6 +99,7 @@ func equal(t require.TestingT, want, got *Drawing, v Version) {
 		for i := range w.Paths {
 			a, b := w.Paths[i].Path, g.Paths[i].Path
 			require.Equal(t, a.Closed, b.Closed)
+			require.InDelta(t, w.Paths[i].Z, g.Paths[i].Z, 1e-9)
 			require.Len(t, b.V, len(a.V))
 			for k := range a.V {
 				require.InDelta(t, a.V[k].X(), b.V[k].X(), 1e-9)

@@ -155,7 +155,26 @@ func (r *reader) add(e entity, closed bool, v ...geom.Vertex) {
 		}
 	}
 	l := r.on(e.layer, e.at)
-	l.Paths = append(l.Paths, Path{p, e.at})
+	l.Paths = append(l.Paths, Path{p, e.at, r.elevation(e)})
+}
+
+// elevation is the entity's height over the plane: its own group in an LWPOLYLINE,
+// the z of its first point elsewhere (DXF Reference). Seen from below it counts down.
+func (r *reader) elevation(e entity) float64 {
+	code := 30
+	if e.kind == "LWPOLYLINE" {
+		code = 38
+	}
+	for _, f := range e.fields {
+		if f.code == code {
+			if z := r.mm(f); e.flip && e.kind != "LINE" && e.kind != "POINT" {
+				return -z
+			} else {
+				return z
+			}
+		}
+	}
+	return 0
 }
 
 func (r *reader) straight(e entity) {
@@ -177,7 +196,7 @@ func (r *reader) arc(e entity) {
 			c[0] = -c[0]
 		}
 		l := r.on(e.layer, e.at)
-		l.Circles = append(l.Circles, Circle{c, rad, e.at})
+		l.Circles = append(l.Circles, Circle{c, rad, e.at, r.elevation(e)})
 		return
 	}
 	from := math.Mod(r.get(e, 50, 0), 360)

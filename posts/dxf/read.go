@@ -11,7 +11,7 @@ import (
 // space. name is for messages only.
 //
 // Lengths become mm by $INSUNITS; a file that states no units is taken as mm.
-// Elevation and line width are left out, an extrusion straight down is mirrored
+// Line width is left out, an extrusion straight down is mirrored
 // as the format says. Everything else that is drawn is named in
 // [Drawing.Skipped].
 //

@@ -97,12 +97,14 @@ func (w *words) polylineR12(layer string, p Path) {
 	w.text(0, "POLYLINE")
 	w.text(8, layer)
 	w.int(66, 1)
-	w.point(10, 0, 0, true)
+	w.point(10, 0, 0, false)
+	w.num(30, p.Z)
 	w.int(70, closedFlag(p))
 	for _, v := range v {
 		w.text(0, "VERTEX")
 		w.text(8, layer)
-		w.point(10, v.X(), v.Y(), true)
+		w.point(10, v.X(), v.Y(), false)
+		w.num(30, p.Z)
 		if v.Bulge != 0 {
 			w.fixed(42, v.Bulge, 12)
 		}

@@ -219,6 +219,9 @@ func (w *words) polylineR2000(owner, layer string, p Path) {
 	w.int(90, len(v))
 	w.int(70, closedFlag(p))
 	w.num(43, 0)
+	if p.Z != 0 {
+		w.num(38, p.Z)
+	}
 	for _, v := range v {
 		w.point(10, v.X(), v.Y(), false)
 		if v.Bulge != 0 {

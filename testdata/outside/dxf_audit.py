@@ -25,9 +25,9 @@ for e in plain.modelspace():
     layer = layers.setdefault(e.dxf.layer, {"paths": [], "circles": [], "points": [], "texts": []})
     kind = e.dxftype()
     if kind == "LWPOLYLINE":
-        layer["paths"].append({"closed": bool(e.closed), "v": [[x, y, b] for x, y, b in e.get_points("xyb")]})
+        layer["paths"].append({"closed": bool(e.closed), "z": e.dxf.get("elevation", 0), "v": [[x, y, b] for x, y, b in e.get_points("xyb")]})
     elif kind == "POLYLINE":
-        layer["paths"].append({"closed": bool(e.is_closed), "v": [
+        layer["paths"].append({"closed": bool(e.is_closed), "z": e.vertices[0].dxf.location.z, "v": [
             [v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0)] for v in e.vertices]})
     elif kind == "CIRCLE":
         layer["circles"].append([e.dxf.center.x, e.dxf.center.y, e.dxf.radius])
