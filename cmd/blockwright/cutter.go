@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
 	"blockwright/jig/source"
 )
 
@@ -87,6 +88,23 @@ func listCutters(s *streams) error {
 	return errors.Join(append(bad, err)...)
 }
 
+// badFit is how far in mm two cuts of a drawn profile may miss each other before it
+// is worth a word: more than a cutter is ground to. Common practice, no source.
+const badFit = 0.05
+
+// checkNote says what keeps a profile without faults from making its joint.
+func checkNote(c *cutter.Cutter) string {
+	v := viewCutter(c, joint.Web)
+	switch {
+	case v.Centre != nil && *v.Residual > badFit:
+		return fmt.Sprintf("as a %s its two cuts miss each other by up to %s: no half turn lays the profile on itself. A slip in one of the points?",
+			joint.Words(c.Joint), shopLength(*v.Residual, c.Units))
+	case v.Range == nil && c.Joint != "matched" && c.Joint != "edge":
+		return v.Note
+	}
+	return ""
+}
+
 // firstFault is the error's first line.
 func firstFault(err error) string {
 	var faults source.Faults
@@ -116,6 +134,7 @@ type checkItem struct {
 	File   string      `json:"file"`
 	Cutter string      `json:"cutter,omitempty"`
 	Faults []faultItem `json:"faults"`
+	Note   string      `json:"note,omitempty"`  // what of the profile will keep its joint from closing
 	Error  string      `json:"error,omitempty"` // the file could not be read
 }
 
@@ -126,7 +145,7 @@ func checkCutters(s *streams, files []string) error {
 		items[i] = checkItem{File: file, Faults: []faultItem{}}
 		c, err := cutter.Load(file)
 		if err == nil {
-			items[i].Cutter = c.Handle
+			items[i].Cutter, items[i].Note = c.Handle, checkNote(c)
 			continue
 		}
 		bad = append(bad, err)
@@ -140,6 +159,9 @@ func checkCutters(s *streams, files []string) error {
 		for _, c := range items {
 			if c.Cutter != "" {
 				fmt.Fprintf(w, "%s: no faults\n", plain(c.File))
+				if c.Note != "" {
+					wrapped(w, "  note: ", c.Note)
+				}
 			}
 		}
 		return nil

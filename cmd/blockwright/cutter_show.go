@@ -89,7 +89,7 @@ func viewCutter(c *cutter.Cutter, web float64) *cutterView {
 	}
 	v.Centre, v.Residual = &[2]float64{set.Centre[0], set.Centre[1]}, &set.Residual
 	if set.Range[0] > set.Range[1] {
-		v.Note = "joins no stock: its lock is wider than its edge reaches"
+		v.Note = "joins no stock: its lock is wider than its edge reaches; the flanks on both sides of the lock belong on one line through the centre"
 		return v
 	}
 	v.Range = &set.Range

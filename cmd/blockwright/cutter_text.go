@@ -9,6 +9,7 @@ import (
 
 	"blockwright/geom"
 	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
 )
 
 // printCutter prints a cutter's view for people.
@@ -45,16 +46,20 @@ func printCutter(v *cutterView, c *cutter.Cutter, units string) func(io.Writer) 
 		}
 		if v.Centre != nil {
 			line("centre", "radius %s, height %s", in(v.Centre[0]), in(v.Centre[1]))
-			line("", "a half turn about it misses the profile by %s", in(*v.Residual))
+			if *v.Residual < 5e-4 {
+				line("", "a half turn about it lays the profile on itself: the two cuts fit each other")
+			} else {
+				line("", "a half turn about it misses the profile by %s: so far the two cuts miss each other", in(*v.Residual))
+			}
 		}
 		switch {
 		case v.Range != nil && v.Range[0] > v.Range[1]:
 			line("stock", "none: the lock wants %s, the edge reaches over %s", in(v.Range[0]), in(v.Range[1]))
 		case v.Range != nil && v.Usable == nil:
-			line("stock", "%s to %s, none of it well", in(v.Range[0]), in(v.Range[1]))
+			line("stock", "%s, none of it well", joint.Between(*v.Range).Say(in))
 		case v.Range != nil:
-			line("stock", "%s to %s", in(v.Range[0]), in(v.Range[1]))
-			line("", "better %s to %s", in(v.Usable[0]), in(v.Usable[1]))
+			line("stock", "%s", joint.Between(*v.Range).Say(in))
+			line("", "better %s", joint.Between(*v.Usable).Say(in))
 		case v.Note != "":
 			line("stock", "%s", v.Note)
 		}

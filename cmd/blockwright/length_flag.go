@@ -49,7 +49,9 @@ func (g signs) check(s string) error {
 	switch {
 	case err != nil:
 		return fmt.Errorf("%w; want 19, 19mm, 0.75in or 3/4in", err)
-	case g == positive && v <= 0:
+	case g == positive && v == 0:
+		return fmt.Errorf("length %q; want more than 0, and a decimal point, not a comma", s)
+	case g == positive && v < 0:
 		return fmt.Errorf("length %q; want more than 0", s)
 	case g == notNegative && v < 0:
 		return fmt.Errorf("length %q; want 0 or more", s)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -83,7 +84,11 @@ func noSuchCommand(cmd *cobra.Command, args []string) error {
 			names += c.Name()
 		}
 	}
-	return fmt.Errorf("unknown command %q for %q; want one of %s", args[0], cmd.CommandPath(), names)
+	meant := ""
+	if near := nearest(args[0], strings.Split(names, ", ")); near != "" {
+		meant = "; did you mean " + near + "?"
+	}
+	return fmt.Errorf("unknown command %q for %q%s; want one of %s", args[0], cmd.CommandPath(), meant, names)
 }
 
 func newHelpCmd() *cobra.Command {

@@ -39,7 +39,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, env func(stri
 	if err != nil && !errors.As(err, &failed) {
 		// cobra refused before any command ran.
 		asJSON = asJSON || hasJSON(args)
-		err = &usageError{err, called.CommandPath()}
+		err = &usageError{reword(err, called), called.CommandPath()}
 	} else if err != nil {
 		err = failed.err
 	}

@@ -155,6 +155,16 @@ func (e *saidError) Unwrap() error { return e.err }
 
 // inShopUnits says an error's lengths in the shop's units, where it has any.
 func inShopUnits(err error, units string) error {
+	var bad *joint.BadRequest
+	if errors.As(err, &bad) {
+		flag := bad.Key
+		if flag == "other" {
+			flag = "side"
+		}
+		if slices.Contains([]string{"stock", "side", "land", "skim", "overlay", "with", "at"}, flag) {
+			err = &joint.BadRequest{Key: "flag --" + flag, Have: bad.Have, Want: bad.Want}
+		}
+	}
 	var m interface{ Message() joint.Message }
 	if !errors.As(err, &m) {
 		return err

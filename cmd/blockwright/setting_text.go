@@ -107,8 +107,8 @@ func (t *settingText) places() {
 	}
 	t.line("")
 	t.rows(0, [][]string{
-		{"Stock this cutter joins", t.short(t.set.Range[0]) + " to " + t.short(t.set.Range[1])},
-		{"Better stay within", t.short(t.set.Usable[0]) + " to " + t.short(t.set.Usable[1])},
+		{"Stock this cutter joins", joint.Between(t.set.Range).Say(t.short)},
+		{"Better stay within", joint.Between(t.set.Usable).Say(t.short)},
 	})
 	t.line("")
 }
@@ -387,11 +387,12 @@ func (t *settingText) check() {
 	g := t.set.With(0, 0).Flush
 	t.line("Checked")
 	if c.Known[0] && c.Known[1] && t.set.TurnsOver() {
-		t.line("  A search for the least gap that knows no centre finds height %s, fence %s;", t.short(m.Height), t.short(m.Fence))
+		t.line("  A search for the least gap, which does not use this reckoning, finds")
 		if d := math.Max(math.Abs(m.Height-p.Height), math.Abs(m.Fence-p.Fence)); d < geom.Tol {
-			t.line("  the same within 0.000001 mm.")
+			t.line("  height %s, fence %s: the same.", t.short(m.Height), t.short(m.Fence))
 		} else {
-			t.line("  that is off by %s and %s. Use the figures above.", t.short(m.Height-p.Height), t.short(m.Fence-p.Fence))
+			t.line("  height %s, fence %s: off by %s and %s. Use the figures above.",
+				t.short(m.Height), t.short(m.Fence), t.short(m.Height-p.Height), t.short(m.Fence-p.Fence))
 		}
 	}
 	switch {

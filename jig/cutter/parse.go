@@ -105,9 +105,10 @@ func readPath(f *source.File, v source.Value) geom.Path {
 		f.Fault(v, fmt.Sprintf("number of points %d", len(pts)), "at least 2")
 		return geom.Path{}
 	}
+	turned := heightsFirst(pts)
 	for i := range len(pts) - 1 {
 		if pts[i].ok && pts[i+1].ok {
-			good = checkEdge(f, pts, i) && good
+			good = checkEdge(f, pts, i, turned) && good
 		}
 	}
 	if !good {
@@ -122,6 +123,20 @@ func readPath(f *source.File, v source.Value) geom.Path {
 	}
 	p.V[len(pts)-1].Bulge = 0
 	return p
+}
+
+// heightsFirst tells whether the first numbers of the points, and not the second
+// ones, never fall, as heights do: the pairs are turned round, or the whole list is.
+func heightsFirst(pts []point) bool {
+	rises, falls := false, false
+	for i := range len(pts) - 1 {
+		a, b := pts[i], pts[i+1]
+		if !a.ok || !b.ok || b.v.X() < a.v.X() {
+			return false
+		}
+		rises, falls = rises || b.v.X() > a.v.X(), falls || b.v.Y() < a.v.Y()
+	}
+	return rises && falls
 }
 
 func readPoint(f *source.File, item source.Value, last bool) point {
@@ -169,7 +184,7 @@ func size(f *source.File, v source.Value, in source.Range) (float64, bool) {
 
 // checkEdge checks the edge from point i to the next and where it meets the one
 // before.
-func checkEdge(f *source.File, pts []point, i int) bool {
+func checkEdge(f *source.File, pts []point, i int, turned bool) bool {
 	a, b := pts[i], pts[i+1]
 	e := geom.Edge{A: a.v.Point, B: b.v.Point, Bulge: a.v.Bulge}
 	if e.Length() < geom.Tol {
@@ -177,7 +192,11 @@ func checkEdge(f *source.File, pts []point, i int) bool {
 		return false
 	}
 	if e.B[1] < e.A[1] {
-		f.Fault(b.h, fmt.Sprintf("height falls from %s to %s", a.h.Text, b.h.Text), "heights that never fall: a straight pass cannot leave an undercut")
+		want := "heights that never fall: a straight pass cannot leave an undercut"
+		if turned {
+			want = "the points from the shank's end upward, each as [radius, height]"
+		}
+		f.Fault(b.h, fmt.Sprintf("height falls from %s to %s", a.h.Text, b.h.Text), want)
 		return false
 	}
 	if at, falls := e.Falls(); falls {

@@ -50,7 +50,7 @@ func edgeProfile(s *Setting) error {
 	r, c := s.Request, s.Request.Cutter
 	at := r.At
 	if at == nil {
-		return &BadRequest{"at", plainly("none"), plainly("the point of the profile and where it lands: the height follows from it")}
+		return &BadRequest{"at", plainly("none"), plainly("the point of the profile and where it lands, r,h=x,z: height and fence follow from it")}
 	}
 	for _, l := range []struct {
 		key  string

@@ -81,16 +81,31 @@ type OutOfRange struct {
 func (e *OutOfRange) Message() Message {
 	who := plainly(fmt.Sprintf("cutter %q", e.Cutter)).Text
 	if e.Range[0] > e.Range[1] {
-		return Message{who + " joins no stock as " + e.Joint + ": its lock wants at least %s, its edge reaches over %s at most",
+		return Message{who + " joins no stock as " + e.Joint + ": its lock wants at least %s, its edge reaches over %s at most; the flanks on both sides of the lock belong on one line through the profile's centre",
 			[]float64{e.Range[0], e.Range[1]}}
 	}
-	m := Message{"stock %s is outside what " + who + " can join; want %s to %s",
-		[]float64{e.Stock, e.Range[0], e.Range[1]}}
+	want := Between(e.Range)
+	m := Message{"stock %s is outside what " + who + " can join; want " + want.Text, append([]float64{e.Stock}, want.Lengths...)}
 	if e.Usable[0] < e.Usable[1] {
-		m.Text += ", better %s to %s"
-		m.Lengths = append(m.Lengths, e.Usable[0], e.Usable[1])
+		better := Between(e.Usable)
+		m.Text += ", better " + better.Text
+		m.Lengths = append(m.Lengths, better.Lengths...)
 	}
 	return m
+}
+
+// Between is a range of stock in words: from one thickness to another, or without a
+// limit that only the greatest length of a request sets.
+func Between(r [2]float64) Message {
+	switch none := r[0] <= 0; {
+	case none && r[1] >= longest:
+		return Message{Text: "any thickness"}
+	case none:
+		return Message{"up to %s", []float64{r[1]}}
+	case r[1] >= longest:
+		return Message{"%s or more", []float64{r[0]}}
+	}
+	return Message{"%s to %s", []float64{r[0], r[1]}}
 }
 
 func (e *OutOfRange) Error() string { return e.Message().String() }

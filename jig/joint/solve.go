@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"blockwright/jig/cutter"
@@ -27,7 +28,28 @@ func Solve(r Request) (*Setting, error) {
 	if err := s.kind.place(s); err != nil {
 		return nil, err
 	}
+	s.warnOfTraps()
 	return s, nil
+}
+
+// warnOfTraps warns of a pass whose cutter stands wholly in front of the fence
+// somewhere: what is between them stays, unless it is cut away before, and a board
+// that is caught there is thrown.
+func (s *Setting) warnOfTraps() {
+	for _, p := range s.Passes {
+		stays := 0.0
+		for i := range p.CutLine.Edges() {
+			e := p.CutLine.Edge(i)
+			for _, x := range [3]float64{e.A[0], e.LeastX()[0], e.B[0]} {
+				if x > seam {
+					stays = math.Max(stays, -2*p.Fence-x)
+				}
+			}
+		}
+		if stays > seam {
+			s.warn(p.Name+" pass: the cutter stands wholly in front of the fence; up to %s of wood would be trapped between them unless it is cut away first, in fence stages with the widest spacer first", stays)
+		}
+	}
 }
 
 // Limits gives what a cutter can join without asking for a stock: a setting with

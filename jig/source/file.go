@@ -73,9 +73,9 @@ func (f *File) Length(v Value, in Range) (float64, bool) {
 	if err == nil && f.Units == "" && v.Kind != Text {
 		return 0, false
 	}
-	in.Unit = "mm"
+	said := in.said(units)
 	if err != nil {
-		want := "a length, " + in.String()
+		want := "a length, " + said
 		if v.Kind == Text {
 			want = `19, "19mm", "0.75in" or "3/4in"`
 		}
@@ -87,7 +87,10 @@ func (f *File) Length(v Value, in Range) (float64, bool) {
 		if v.Kind != Text {
 			have += " " + f.Units
 		}
-		f.Fault(v, have, in.String())
+		if mm, err := v.Length("mm"); err == nil && f.Units == "in" && v.Kind != Text && in.holds(mm) {
+			said += ", or \"" + printable(v.Text) + "mm\" if mm is meant"
+		}
+		f.Fault(v, have, said)
 		return 0, false
 	}
 	return n, true

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"math"
 	"strconv"
 )
 
@@ -35,6 +36,26 @@ func (r Range) String() string {
 		return low + n(r.Min) + " and at most " + n(r.Max) + unit
 	}
 	return n(r.Min) + " to " + n(r.Max) + unit
+}
+
+// said is a range of mm in the units of the file that it is told of; in inches to
+// three figures, inside the true limits.
+func (r Range) said(units string) string {
+	r.Unit = "mm"
+	if units == "in" {
+		r.Min, r.Max, r.Unit = figures(r.Min/25.4, math.Ceil), figures(r.Max/25.4, math.Floor), "in"
+	}
+	return r.String()
+}
+
+// figures rounds to three figures.
+func figures(v float64, round func(float64) float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	p := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
+	s, _ := strconv.ParseFloat(strconv.FormatFloat(round(v*p-math.Copysign(1e-9, v))/p, 'g', 6, 64), 64)
+	return s
 }
 
 func (r Range) holds(f float64) bool {

@@ -148,14 +148,15 @@ func (r *reading) slip(value, off int, message string) (have, want string, at in
 		return "", "", 0 // inside quotes
 	}
 	text := r.line(value)
-	if off > value+len(text) {
-		value, text = off, r.line(off)
+	further := off > value+len(text) // in a later line of a list
+	if further {
+		value = bytes.LastIndexByte(r.text[:off], '\n') + 1
 	}
-	if text != "" && text[0] != '[' && text[0] != '{' && !strings.ContainsAny(text[:max(0, off-value)], "[{") {
+	if !further && text != "" && text[0] != '[' && text[0] != '{' && !strings.ContainsAny(text[:max(0, off-value)], "[{") {
 		have, want = plainValue(text)
 		return have, want, value
 	}
-	if text == "" && off <= value {
+	if !further && text == "" && off <= value {
 		return "no value", "one behind the equals sign", value
 	}
 	if strings.Contains(message, "newline") {

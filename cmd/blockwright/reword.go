@@ -1,0 +1,107 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+var (
+	missingFlags = regexp.MustCompile(`^required flag\(s\) (.+) not set$`)
+	notTogether  = regexp.MustCompile(`^if any flags in the group \[(.+)\] are set they must all be set; missing \[(.+)\]$`)
+)
+
+// reword says what cobra refused in our own terms: the flag, what is there, what is
+// wanted.
+func reword(err error, cmd *cobra.Command) error {
+	var (
+		value *pflag.InvalidValueError
+		none  *pflag.ValueRequiredError
+		flag  *pflag.NotExistError
+	)
+	switch {
+	case errors.As(err, &value):
+		inner := errors.Unwrap(value)
+		have := fmt.Sprintf("%q", value.GetValue())
+		if inner == nil {
+			return err
+		}
+		if strings.HasPrefix(inner.Error(), "strconv.ParseBool") {
+			inner = errors.New("want true or false")
+		}
+		if strings.Contains(inner.Error(), have) {
+			return fmt.Errorf("flag --%s: %w", value.GetFlag().Name, inner)
+		}
+		return fmt.Errorf("flag --%s: %s: %w", value.GetFlag().Name, have, inner)
+	case errors.As(err, &none):
+		return fmt.Errorf("flag --%s: no value; want one behind it", none.GetFlag().Name)
+	case errors.As(err, &flag):
+		if near := nearest(flag.GetSpecifiedName(), flagNames(cmd)); near != "" {
+			return fmt.Errorf("%w; did you mean --%s?", err, near)
+		}
+		return err
+	}
+	text := err.Error()
+	if m := missingFlags.FindStringSubmatch(text); m != nil {
+		return fmt.Errorf("missing: %s", flagList(strings.Split(m[1], ", ")))
+	}
+	if m := notTogether.FindStringSubmatch(text); m != nil {
+		return fmt.Errorf("missing: %s; want %s together", flagList(strings.Fields(m[2])), flagList(strings.Fields(m[1])))
+	}
+	return err
+}
+
+// flagList names flags in words: --a, --b and --c.
+func flagList(names []string) string {
+	for i, n := range names {
+		names[i] = "--" + strings.Trim(n, `"`)
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+func flagNames(cmd *cobra.Command) []string {
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	cmd.InheritedFlags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	return names
+}
+
+// nearest is the name that a misspelled one was meant to be, "" if none is near: at
+// most two letters wrong, missing or too many, and fewer than half of it.
+func nearest(word string, names []string) string {
+	best, least := "", 3
+	for _, n := range names {
+		if d := slips(word, n); d < least && 2*d < len(n) {
+			best, least = n, d
+		}
+	}
+	return best
+}
+
+// slips is how many letters of a have to be changed, added or left out for b.
+func slips(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		last := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := last
+			if a[i] != b[j] {
+				change++
+			}
+			last = row[j+1]
+			row[j+1] = min(change, row[j]+1, last+1)
+		}
+	}
+	return row[len(b)]
+}
