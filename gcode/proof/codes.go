@@ -23,6 +23,7 @@ const (
 	EngraveLow = "RS424" // engraved deeper than stated
 	FrameLow   = "RS425" // a frame program goes below the safe height
 	FrameSpin  = "RS426" // a frame program turns the spindle: hands guide the sheet
+	NotTaken   = "RS428" // an axis turns in the sheet and the mill does not: its play is not taken up
 	Upright    = "RS427" // arc outside the XY plane: no program of ours has one
 )
 

@@ -37,6 +37,7 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 		h.findPart("mill diameter %g; want 0 to %g mm", mill, widest)
 		return h.rep
 	}
+	h.moves = h.played(ms)
 	h.survey()
 	if part.Program != nil && part.Rules.Own {
 		h.rep.Findings = append(h.rep.Findings, Opening(part.Program, part.Dialect)...)
@@ -97,19 +98,10 @@ func (h *holder) survey() {
 			continue
 		}
 		start = false
-		if m.Plane == gcode.PlaneXY && m.From[2] >= p.Top && m.To[2] >= p.Top {
-			continue
-		}
-		buf = stretches(buf[:0], m, i)
-		for k := range buf {
-			s := &buf[k]
-			if s.low() >= p.Top-1e-6 {
-				continue
-			}
-			if o, ok := s.below(p.Top + s.fuzz); ok {
-				h.cuts = append(h.cuts, o)
-			}
-			deepest = min(deepest, s.low())
+		was := len(h.cuts)
+		h.cuts, buf = p.inSheet(h.cuts, buf, m, i)
+		for k := was; k < len(h.cuts); k++ {
+			deepest = min(deepest, h.cuts[k].low())
 		}
 	}
 	switch {
@@ -126,6 +118,24 @@ func (h *holder) survey() {
 		h.floor = math.Inf(-1)
 		h.under = deepest + depthSlack
 	}
+}
+
+// inSheet appends what of the move lies in the sheet; buf is room to work in.
+func (p *Part) inSheet(dst, buf []stretch, m *gcode.Move, i int) (cuts, room []stretch) {
+	if m.Plane == gcode.PlaneXY && m.From[2] >= p.Top && m.To[2] >= p.Top {
+		return dst, buf
+	}
+	buf = stretches(buf[:0], m, i)
+	for k := range buf {
+		s := &buf[k]
+		if s.low() >= p.Top-1e-6 {
+			continue
+		}
+		if o, ok := s.below(p.Top + s.fuzz); ok {
+			dst = append(dst, o)
+		}
+	}
+	return dst, buf
 }
 
 // sound tells whether all numbers of a move are numbers a machine can reach.
@@ -221,18 +231,21 @@ func (h *holder) layers(mark []bool) {
 	if side == 0 {
 		side = h.mill / 4
 	}
-	past := newHistory(h.cuts, h.mill)
+	all := h.before()
+	was := len(all)
+	all = append(all, h.cuts...)
+	past := newHistory(all, h.mill, h.mill-math.Hypot(r.Play[0], r.Play[1]))
 	var steep, thick int32 = -1, -1
 	for n := range h.cuts {
 		s := &h.cuts[n]
 		if mark[n] || !s.live {
 			continue
 		}
-		if a := s.steep(); r.Ramp > 0 && steep != s.move && a > r.Ramp+1e-3 && past.plunges(n, s, r.Sliver) {
+		if a := s.steep(); r.Ramp > 0 && steep != s.move && a > r.Ramp+1e-3 && past.plunges(was+n, s, r.Sliver) {
 			steep = s.move
 			h.find(int(s.move), Plunge, "goes down into uncut sheet at %.1f° at %s; want at most %.3g°", a/degree, place(s.B), r.Ramp/degree)
 		}
-		if r.Step > 0 && thick != s.move && past.slots(n, s, h.part.Top, r.Step, side) {
+		if r.Step > 0 && thick != s.move && past.slots(was+n, s, h.part.Top, r.Step, side) {
 			thick = s.move
 			h.find(int(s.move), StepDown, "takes more than %.4g in one pass at Z %.4f near %s", r.Step, s.low(), place(s.B))
 		}

@@ -13,17 +13,18 @@ import (
 type history struct {
 	all   []stretch
 	field *field // over all
-	mill  float64
+	mill  float64 // diameter in mm of the mill that comes
+	cut   float64 // mm, width of what a way has cleared for certain
 	scan  scan
 	near  []int32
 }
 
-func newHistory(all []stretch, mill float64) *history {
+func newHistory(all []stretch, mill, cut float64) *history {
 	c := make([]curve, len(all))
 	for i := range all {
 		c[i] = all[i].curve
 	}
-	return &history{all: all, field: newField(c), mill: mill, scan: scan{left: budget}}
+	return &history{all: all, field: newField(c), mill: mill, cut: cut, scan: scan{left: budget}}
 }
 
 // earlier puts the ways of all stretches before the n-th that lie at or below z,
@@ -56,7 +57,7 @@ const depthSlack = 2e-4
 // anywhere. When in doubt it says no. grain is the length in mm over which the
 // mill is taken as one larger disc.
 func (h *history) cleared(n int, s *stretch, z, sliver, grain float64) bool {
-	if !h.scanBeyond(n, &s.curve, z, sliver) {
+	if d := sliver - (h.mill-h.cut)/2; d >= 0 && !h.scanBeyond(n, &s.curve, z, d) {
 		return true // the centre runs where it ran before
 	}
 	l := s.l
@@ -118,7 +119,7 @@ func (h *history) scanBeyond(n int, c *curve, z, d float64) bool {
 // Points nearer to q than the covered distance less q's own distance to the ways
 // are covered; the ring that is left is parted into cells.
 func (h *history) disc(n int, q orb.Point, r, z, sliver float64) bool {
-	cover := h.mill/2 + sliver
+	cover := h.cut/2 + sliver
 	cands := h.earlier(n, orb.Bound{Min: q, Max: q}, z, r+cover)
 	if len(cands) == 0 {
 		return false

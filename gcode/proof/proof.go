@@ -20,6 +20,7 @@ type Part struct {
 	Top     float64     // height of the sheet's top: 0, or Thick with zero on the table
 	Kind    Kind
 	Rules   Rules          // the zero value stands for House()
+	Before  []gcode.Move   // commanded by an earlier program with the same mill and zero: its kerf is there already
 	Program *gcode.Program // if given, findings name its file and line; of our own, its opening words are checked
 	Dialect *gcode.Dialect // of Program; nil: one that has all codes
 }

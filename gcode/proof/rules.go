@@ -18,6 +18,7 @@ const (
 	ByTabs   Holding = iota // at least two on each outer wall
 	ByScrews                // no tab wanted
 	BySkin                  // Rules.Skin is left at the bottom
+	Held                    // by screws that an earlier program stopped for: no tab and no stop wanted
 	Unknown                 // tabs are listed, none is wanted
 )
 
@@ -46,6 +47,7 @@ type Rules struct {
 	RPMLow  float64    // 0: not checked
 	RPMHigh float64    // 0: not checked
 	Flute   float64    // mm: length of the mill's flutes; 0: not checked
+	Play    [2]float64 // mm of motion that X and Y lose when they turn; 0: the mill goes where it is told
 	SpinUp  float64    // s: pause between spindle start and first cut; 0: not checked
 }
 

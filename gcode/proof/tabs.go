@@ -20,7 +20,7 @@ func (h *holder) tabs(t *trimmer, i int, tabs []run, length float64) {
 			continue
 		}
 		longest := r.Tab + h.mill
-		if r.Hold == ByScrews || r.Hold == BySkin {
+		if r.Hold == ByScrews || r.Hold == BySkin || r.Hold == Held {
 			longest = 0
 		}
 		if w.Size > longest+tabSlack {

@@ -19,6 +19,10 @@ type Job struct {
 	Keep      []geom.Path // seats, lying on the wall: no tab, no lead
 	Bare      []geom.Path // stretches of wall that get no tab, though they are no seats
 	Pockets   []Pocket    // cleared before anything but bores is cut
+	AsComes   []geom.Path // no tab and no lead either, but met as the way comes, without what Overtravel does
+	Stage     Stage       // which passes the program has
+	Tabs      []geom.Path // Finishing: the stretches of wall that roughing left as tabs
+	Room      float64     // mm: a kerf this wide is cut along Keep and AsComes, for the jaws of a caliper; 0 = none
 	Thick     float64     // mm, of the sheet
 	Allowance float64     // mm, left on the wall by roughing
 	Climb     bool        // finish with the wall on the tool's right
@@ -175,7 +179,7 @@ func (j *Job) check(i int) error {
 		return fmt.Errorf("route: %s: roughing allowance %g mm; want 0 to 5", j.title(i), j.Allowance)
 	}
 	outers := 0
-	for _, ps := range [][]geom.Path{j.Wall, j.Drill, j.Engrave, j.Keep, j.Bare} {
+	for _, ps := range [][]geom.Path{j.Wall, j.Drill, j.Engrave, j.Keep, j.Bare, j.AsComes, j.Tabs} {
 		for _, p := range ps {
 			if len(p.V) == 0 {
 				return fmt.Errorf("route: %s has a path without points", j.title(i))

@@ -27,7 +27,7 @@ const clearance = 0.5 // mm between a lead's stretch of wall and a seat, at leas
 func (c *contour) leadFor(j *Job, t *Tool) (lead, error) {
 	rho := t.Diameter / 2
 	a := j.Allowance
-	c.seats = geom.NewIndex(j.Keep...)
+	c.seats = geom.NewIndex(j.apart()...)
 	type place struct {
 		s, free  float64
 		straight bool
@@ -40,7 +40,7 @@ func (c *contour) leadFor(j *Job, t *Tool) (lead, error) {
 		l := e.Length()
 		for _, f := range []float64{0.5, 0.3, 0.7, 0.1, 0.9} {
 			free := 3 * t.Diameter
-			if len(j.Keep) > 0 {
+			if len(j.apart()) > 0 {
 				free = math.Min(free, c.seats.Nearest(e.At(f)).Dist-rho)
 			}
 			if free > clearance {
@@ -118,7 +118,7 @@ func (c *contour) tryLead(j *Job, t *Tool, s, over float64, from beginning, r fl
 	if over+2*run+0.5 > total || c.tabWithin(s-run-0.2, s+over+run+0.2) {
 		return lead{}, false
 	}
-	if len(j.Keep) > 0 {
+	if len(j.apart()) > 0 {
 		n := int(math.Ceil((over+2*run)/0.5)) + 1
 		for k := 0; k <= n; k++ {
 			q, _, _ := at(s - run + (over+2*run)*float64(k)/float64(n))

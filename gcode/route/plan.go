@@ -20,7 +20,7 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 		return nil, err
 	}
 	t.KerfExtra = math.Min(t.KerfExtra, t.Diameter/2)
-	holes, err := bores(jobs, &t)
+	holes, err := bores(roughed(jobs), &t)
 	if err != nil {
 		return nil, err
 	}
@@ -40,7 +40,7 @@ func Plan(jobs []Job, t Tool) (*Program, error) {
 			return nil, err
 		}
 	}
-	if t.Hold == Screws {
+	if t.Hold == Screws && len(roughed(jobs)) > 0 {
 		if err := b.screws(holes); err != nil {
 			return nil, err
 		}
@@ -157,8 +157,10 @@ func (b *bench) cut(p *pen, c *contour) error {
 	if err != nil {
 		return err
 	}
-	for _, q := range c.approach(j, t) {
-		b.hint(c.title, "the seat at X %s Y %s is approached from inside the plate; lost motion of the machine stays in it", q[0], q[1])
+	if j.Stage != Roughing {
+		for _, q := range c.approach(j, t) {
+			b.hint(c.title, "the seat at X %s Y %s is approached from inside the plate; lost motion of the machine stays in it", q[0], q[1])
+		}
 	}
 	p.job = uint8(c.job)
 	what := "inside wall"
@@ -166,7 +168,7 @@ func (b *bench) cut(p *pen, c *contour) error {
 		what = "outline"
 	}
 	for _, k := range c.roots {
-		if k.done {
+		if k.done || j.Stage == Finishing {
 			continue
 		}
 		k.done = true
@@ -181,6 +183,14 @@ func (b *bench) cut(p *pen, c *contour) error {
 		}
 		p.rough(k, bottom)
 		p.lift()
+	}
+	if j.Stage == Roughing {
+		return nil
+	}
+	if j.Room > 0 {
+		if err := c.widen(p, j, t, bottom); err != nil {
+			return err
+		}
 	}
 	way := "conventional"
 	if j.Climb {
@@ -235,6 +245,9 @@ func (b *bench) chips() {
 	per := t.Feed / t.RPM / float64(t.Flutes)
 	for i := range b.jobs {
 		a := b.jobs[i].Allowance
+		if b.jobs[i].Stage == Roughing {
+			continue
+		}
 		if h := ChipThickness(per, a, t.Diameter); a > 0 && h < thinChip {
 			b.hint(b.jobs[i].title(i), "the finishing pass takes %s and makes chips of %s; under %s the mill rubs: leave more (allowance in shop.toml) or feed faster (feed_factor)", a, h, thinChip)
 			return

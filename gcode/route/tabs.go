@@ -54,7 +54,7 @@ type holder struct {
 // place chooses the tabs of every outline of the job, spread around it, and
 // enters them in roots and contours.
 func (h *holder) place() ([]*site, error) {
-	h.seats = geom.NewIndex(append(append([]geom.Path(nil), h.job.Keep...), h.job.Bare...)...)
+	h.seats = geom.NewIndex(append(h.job.apart(), h.job.Bare...)...)
 	for _, c := range h.contours {
 		h.exact = append(h.exact, c.ring)
 	}
@@ -68,6 +68,14 @@ func (h *holder) place() ([]*site, error) {
 			continue
 		}
 		h.tried, h.longest = map[string]int{}, 0
+		if h.job.Stage == Finishing {
+			got, err := h.left(w)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, got...)
+			continue
+		}
 		got := h.spread(h.sites(w))
 		if len(got) < h.tool.Tabs {
 			return nil, fmt.Errorf("route: %s: %d of %d tabs can be placed: %s", h.title, len(got), h.tool.Tabs, h.why())

@@ -27,7 +27,7 @@ func (h *holder) sites(w geom.Path) []*site {
 			if n > 0 {
 				at += (l - g) * float64(k) / float64(n)
 			}
-			if s := h.site(w, wrap(at, total)); s != nil {
+			if s := h.site(w, wrap(at, total), g); s != nil {
 				out = append(out, s)
 			}
 		}
@@ -63,10 +63,10 @@ func bend(a, b orb.Point) float64 {
 	return math.Atan2(a[0]*b[1]-a[1]*b[0], a[0]*b[0]+a[1]*b[1])
 }
 
-// site examines the stretch of wall that starts s mm along it.
-func (h *holder) site(w geom.Path, s float64) *site {
+// site examines the stretch of wall that starts s mm along it and is g mm long.
+func (h *holder) site(w geom.Path, s, g float64) *site {
 	t := h.tool
-	rho, g := t.Diameter/2, t.uncut()
+	rho := t.Diameter / 2
 	piece := w.Cut(s, s+g)
 	if piece.Edges() == 0 {
 		return nil
@@ -84,7 +84,7 @@ func (h *holder) site(w geom.Path, s float64) *site {
 	first, last := piece.Edge(0), piece.Edge(piece.Edges()-1)
 	x := &site{wall: piece, wide: -1, straight: math.Abs(turn) < 1e-9}
 	x.mid = piece.Point(piece.AtLength(g / 2))
-	if !h.clearOfSeats(piece) {
+	if h.job.Stage != Finishing && !h.clearOfSeats(piece) {
 		h.tried[tooNear]++
 		return nil
 	}
@@ -143,9 +143,13 @@ func (h *holder) site(w geom.Path, s float64) *site {
 func (h *holder) clearOfSeats(piece geom.Path) bool {
 	l := piece.Length()
 	n := int(math.Ceil(l / 0.5))
+	away := h.tool.Diameter
+	if h.job.Stage == Roughing {
+		away += wider + lap
+	}
 	for k := 0; k <= n; k++ {
 		q := piece.Point(piece.AtLength(l * float64(k) / float64(n)))
-		if h.seats.Closer(q, h.tool.Diameter+l/float64(2*n)+0.01) {
+		if h.seats.Closer(q, away+l/float64(2*n)+0.01) {
 			return false
 		}
 	}
