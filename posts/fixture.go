@@ -5,6 +5,9 @@ import (
 
 	"blockwright/gcode"
 	"blockwright/gcode/proof"
+	"blockwright/gcode/route"
+	"blockwright/geom"
+	"blockwright/jig/adjust"
 	"blockwright/jig/joint"
 	"blockwright/jig/plate"
 	"blockwright/jig/shelf"
@@ -27,6 +30,10 @@ type Request struct {
 	Hold    string        // "tabs", "screws" or "skin"; "" = as the shop has it
 	Posts   []string      // names of writers; none = all
 	Version string        // of the program, stated in every file
+	// Measured makes two programs: one roughs and mills a witness to measure, the
+	// other finishes with what was Found. Without Found the first one is made.
+	Measured bool
+	Found    *adjust.Found
 	// Applied is by how much block or gauge set the cutter otherwise than computed,
 	// because a test cut said so.
 	Applied shelf.Correction
@@ -35,7 +42,8 @@ type Request struct {
 // A Program is the moves of one milling program before they are written.
 type Program struct {
 	Kind  proof.Kind
-	Pen   bool // drawn by a pen, not milled
+	Pen   bool        // drawn by a pen, not milled
+	Stage route.Stage // of milling: which passes it has
 	Moves []gcode.Move
 	Notes map[int]string // comment before Moves[i]
 	Lines []string       // more lines for the head
@@ -63,12 +71,15 @@ type Fixture struct {
 	Contact         *plate.Contact // of a gauge
 	Hints           []string       // what the operator has to know
 	Milling         Program
-	Engraving       *Program // nil where there is nothing to engrave or no tool for it
+	Witness         *adjust.Witness // what is measured after roughing; nil where one program does all
+	Finishing       *Program        // the second program of a measured fixture; nil otherwise
+	Engraving       *Program        // nil where there is nothing to engrave or no tool for it
 	Frame           Program
 	Drive           gcode.Drive // of the machine, for times
 	Seconds         float64     // of milling and engraving
 
-	held []held // proved so far
+	rough geom.Region // what roughing leaves of the walls
+	held  []held      // proved so far
 }
 
 // Kinds are the fixtures that [Make] knows.

@@ -37,6 +37,9 @@ func Make(ctx context.Context, r Request) (*Fixture, map[string][]byte, map[stri
 	files := map[string][]byte{}
 	reports := map[string]proof.Report{}
 	for _, w := range writers {
+		if second := w.Dialect != nil && w.Program(f) == f.Finishing; f.Finishing != nil && !second {
+			continue // written with the first program
+		}
 		if err := ctx.Err(); err != nil {
 			return nil, nil, nil, err
 		}
@@ -87,14 +90,18 @@ func design(r Request) (*Fixture, error) {
 	}
 	cuts := make([]float64, len(mills))
 	for i, m := range mills {
-		cuts[i] = m.Cuts(f.Sheet.Material)
+		cuts[i] = m.Cuts(f.Sheet.Material) + r.fitWider()
+	}
+	if r.Measured {
+		designs = withWitness(designs)
 	}
 	plates, err := plate.FitAll(designs, cuts)
 	if err != nil {
-		return nil, err
+		return nil, r.fitError(err)
 	}
 	f.Diameter = plates[0].Mill
 	f.Mill = mills[slices.Index(cuts, f.Diameter)]
+	f.Diameter -= r.fitWider()
 	if r.Kind == "block" {
 		figures, err := plate.Measure(plates[0], f.Pass, f.Setting.Range[1])
 		if err != nil {
@@ -109,7 +116,7 @@ func design(r Request) (*Fixture, error) {
 		f.Figures = &figures
 	}
 	f.Fitted = plates
-	if f.At, err = lay(plates, f.Sheet, f.Diameter+r.Shop.Defaults.KerfExtra); err != nil {
+	if f.At, err = lay(plates, f.Sheet, r.widest(f.Diameter)); err != nil {
 		return nil, err
 	}
 	var walls []geom.Path
@@ -331,12 +338,24 @@ func (f *Fixture) program(r Request) error {
 			Thick: f.Sheet.Thick(), Allowance: math.Min(d.Allowance, f.Diameter*sideMost), Climb: d.Climb,
 		})
 	}
+	if r.Measured {
+		f.roughing(jobs, &tool)
+		if err := f.roughWalls(jobs); err != nil {
+			return err
+		}
+	}
 	p, err := route.Plan(jobs, tool)
 	if err != nil {
 		return err
 	}
-	f.Milling = Program{Kind: proof.Milling, Moves: p.Moves, Notes: p.Notes, Mill: f.Diameter, Top: tool.ZeroTop}
-	for _, h := range p.Hints {
+	f.Milling = Program{Kind: proof.Milling, Stage: jobs[0].Stage, Moves: p.Moves, Notes: p.Notes, Mill: f.Diameter, Top: tool.ZeroTop}
+	hints := p.Hints
+	if r.Found != nil {
+		if hints, err = f.finishing(jobs, p, tool); err != nil {
+			return err
+		}
+	}
+	for _, h := range hints {
 		m := joint.Message{Text: h.Text, Lengths: h.MM}
 		f.Hints = append(f.Hints, m.Say(func(mm float64) string { return inUnit(mm, r.Shop.Units) }))
 	}
@@ -354,6 +373,10 @@ func (f *Fixture) program(r Request) error {
 	}
 	f.Drive.Rapid = m.FeedXY
 	f.Seconds = gcode.Seconds(f.Milling.Moves, f.Drive)
+	if f.Finishing != nil {
+		f.Seconds = gcode.Seconds(f.Finishing.Moves, f.Drive)
+		return f.fitsMachine(p.Bound)
+	}
 	if f.Engraving != nil {
 		f.Seconds += gcode.Seconds(f.Engraving.Moves, f.Drive)
 	}

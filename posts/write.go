@@ -54,7 +54,7 @@ func (f *Fixture) listing(w Writer, p *Program) gcode.Listing {
 	if p.Pen {
 		h.For = penName
 	} else {
-		h.For, h.Limits = kindNames[p.Kind], limitsOf(f.rules(p))
+		h.For, h.Limits = p.purpose(), limitsOf(f.rules(p))
 	}
 	if c := f.Request.corrected(); c != "" {
 		h.Lines = append(h.Lines, "corrected by a test cut: "+c)
@@ -138,6 +138,11 @@ func (f *Fixture) setup(p *Program) gcode.Setup {
 
 // hold holds the moves of a program, as read back, against what it should leave.
 func (f *Fixture) hold(p *Program, prog *gcode.Program, ms []gcode.Move) proof.Report {
+	return proof.Hold(ms, p.Mill, f.part(p, prog))
+}
+
+// part is what a program should leave in the sheet.
+func (f *Fixture) part(p *Program, prog *gcode.Program) proof.Part {
 	part := proof.Part{
 		Sheet: sheetBound(f.Sheet), Thick: f.Sheet.Thick(), Top: f.setup(p).Top, Kind: p.Kind, Program: prog,
 		Rules: f.rules(p),
@@ -149,12 +154,18 @@ func (f *Fixture) hold(p *Program, prog *gcode.Program, ms []gcode.Move) proof.R
 			part.Drill = append(part.Drill, c.Drill...)
 			part.Keep = append(part.Keep, c.Kept...)
 		}
+		switch p.Stage {
+		case route.Roughing:
+			part.Wall = f.rough
+		case route.Finishing:
+			part.Drill, part.Before = nil, f.Milling.Moves
+		}
 	case proof.Engraving:
 		for _, c := range f.Plates {
 			part.Engrave = append(part.Engrave, c.Engrave...)
 		}
 	}
-	return proof.Hold(ms, p.Mill, part)
+	return part
 }
 
 // inchStep is the step in mm of the words of inch programs, which have five
@@ -183,6 +194,9 @@ func (f *Fixture) rules(p *Program) proof.Rules {
 		r.Hold = proof.ByScrews
 	case route.Skin:
 		r.Hold = proof.BySkin
+	}
+	if p.Stage == route.Finishing {
+		f.finishingRules(&r)
 	}
 	if p.Kind == proof.Milling {
 		r.Step, r.Flute = f.Sheet.StepDown, f.Mill.FluteLength

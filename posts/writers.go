@@ -32,11 +32,14 @@ func Writers() []Writer {
 	milling := func(f *Fixture) *Program { return &f.Milling }
 	engraving := func(f *Fixture) *Program { return f.Engraving }
 	frame := func(f *Fixture) *Program { return &f.Frame }
+	finishing := func(f *Fixture) *Program { return f.Finishing }
 	return []Writer{
 		{Post: "rs274ngc", Ext: "ngc", Long: "milling program, NIST RS274/NGC version 3", Dialect: ngc, Program: milling},
+		{Post: "rs274ngc", Ext: "finish.ngc", Long: "finishing program, after measuring", Dialect: ngc, Program: finishing},
 		{Post: "rs274ngc", Ext: "engrave.ngc", Long: "engraving program", Dialect: ngc, Program: engraving},
 		{Post: "rs274ngc", Ext: "frame.ngc", Long: "traces the extents above the sheet, spindle off", Dialect: ngc, Program: frame},
 		{Post: "grbl", Ext: "nc", Long: "milling program, grbl 1.1 subset", Dialect: grbl, Program: milling},
+		{Post: "grbl", Ext: "finish.nc", Long: "finishing program, after measuring", Dialect: grbl, Program: finishing},
 		{Post: "grbl", Ext: "engrave.nc", Long: "engraving program", Dialect: grbl, Program: engraving},
 		{Post: "grbl", Ext: "frame.nc", Long: "traces the extents above the sheet, spindle off", Dialect: grbl, Program: frame},
 		{Post: "outline", Ext: "outline.ngc", Long: "nominal outlines as a pen path, spindle off", Dialect: ngc, Program: pen},

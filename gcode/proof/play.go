@@ -44,7 +44,7 @@ func (h *holder) played(ms []gcode.Move) []gcode.Move {
 		}
 		low := math.Min(m.From[2], m.To[2]) < h.part.Top
 		switch {
-		case !m.Moves() || !low || m.Plane != gcode.PlaneXY:
+		case !m.Cuts() || !low || m.Plane != gcode.PlaneXY:
 		case !known[0] || !known[1]:
 			h.find(i, NotTaken, "cuts at %s before both axes have moved by their play", spot(m.To))
 		case late && (far(o.From, o.To) > tol || m.Arc()):

@@ -12,7 +12,7 @@ import (
 // Rapids and moves with the spindle off do not count.
 type history struct {
 	all   []stretch
-	field *field // over all
+	field *field  // over all
 	mill  float64 // diameter in mm of the mill that comes
 	cut   float64 // mm, width of what a way has cleared for certain
 	scan  scan

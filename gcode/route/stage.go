@@ -24,6 +24,9 @@ const (
 	lap   = 0.2 // mm: how far from the end of a roughed kerf the finishing mill keeps at a tab, at each side
 )
 
+// measured tells whether a second program comes after this one.
+func (j *Job) measured() bool { return j.Stage == Roughing || j.Room > 0 }
+
 // apart are the stretches that get no tab and no lead.
 func (j *Job) apart() []geom.Path {
 	return append(append([]geom.Path(nil), j.Keep...), j.AsComes...)

@@ -27,6 +27,9 @@ func (h *holder) sites(w geom.Path) []*site {
 			if n > 0 {
 				at += (l - g) * float64(k) / float64(n)
 			}
+			if h.job.measured() && h.site(w, wrap(at-2*lap, total), g+4*lap) == nil {
+				continue // no room for the second program
+			}
 			if s := h.site(w, wrap(at, total), g); s != nil {
 				out = append(out, s)
 			}
@@ -144,7 +147,7 @@ func (h *holder) clearOfSeats(piece geom.Path) bool {
 	l := piece.Length()
 	n := int(math.Ceil(l / 0.5))
 	away := h.tool.Diameter
-	if h.job.Stage == Roughing {
+	if h.job.measured() {
 		away += wider + lap
 	}
 	for k := 0; k <= n; k++ {
