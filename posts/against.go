@@ -2,9 +2,11 @@ package posts
 
 import (
 	"errors"
+	"fmt"
 
 	"blockwright/gcode"
 	"blockwright/gcode/proof"
+	"blockwright/gcode/route"
 	"blockwright/geom"
 	"blockwright/posts/dxf"
 )
@@ -36,6 +38,10 @@ var ErrPen = errors.New("the program draws with a pen; it leaves no wall to hold
 // drawing only the motions are judged. A program of our own is held to the limits
 // its head states, another one to what is a hazard or spoils the part.
 //
+// Of a measured fixture the first program is held against the ROUGH layer. The second
+// one comes down in kerf that the first has cut, of which its own bytes tell nothing:
+// ramps and steps are not judged.
+//
 // An error is [ErrNoMill], [ErrPen] or a fault of the drawing.
 func HoldReadback(b Readback) (proof.Report, error) {
 	if b.Head.For == penName {
@@ -47,6 +53,9 @@ func HoldReadback(b Readback) (proof.Report, error) {
 			part.Kind = proof.Kind(k)
 		}
 	}
+	if b.Head.For == stageNames[route.Finishing] {
+		part.Rules.Ramp, part.Rules.Step = 0, 0
+	}
 	switch {
 	case b.Head.Inch:
 		part.Rules.Limit = inchLimit
@@ -57,7 +66,7 @@ func HoldReadback(b Readback) (proof.Report, error) {
 		return proof.Report{}, ErrNoMill
 	}
 	if b.Drawing != nil {
-		if err := partFrom(&part, b.Drawing, b.File); err != nil {
+		if err := partFrom(&part, b.Drawing, b.File, b.Head.For); err != nil {
 			return proof.Report{}, err
 		}
 	}
@@ -79,13 +88,20 @@ func inches(p *gcode.Program) bool {
 	return false
 }
 
-// partFrom takes the part from its drawing.
-func partFrom(part *proof.Part, text []byte, file string) error {
+// partFrom takes the part of a program for the stated purpose from its drawing.
+func partFrom(part *proof.Part, text []byte, file, purpose string) error {
 	d, err := dxf.Read(file, text)
 	if err != nil {
 		return err
 	}
-	wall, err := d.Region("WALL", file)
+	layer := "WALL"
+	if purpose == stageNames[route.Roughing] {
+		layer = roughLayer
+		if d.Layer(layer) == nil {
+			return fmt.Errorf("%s: no layer %s; want the drawing of the measured fixture whose first program this is", file, layer)
+		}
+	}
+	wall, err := d.Region(layer, file)
 	if err != nil {
 		return err
 	}
@@ -99,7 +115,7 @@ func partFrom(part *proof.Part, text []byte, file string) error {
 		}
 	case proof.Milling:
 		part.Wall = wall
-		if l := d.Layer("DRILL"); l != nil {
+		if l := d.Layer("DRILL"); l != nil && purpose != stageNames[route.Finishing] {
 			part.Drill = l.All()
 		}
 		if l := d.Layer("SEAT"); l != nil {

@@ -2,9 +2,11 @@ package posts
 
 import (
 	"math"
+	"slices"
 
 	"blockwright/gcode"
 	"blockwright/gcode/proof"
+	"blockwright/gcode/route"
 )
 
 // limitNames are the rules that a program states in its head, so that it can be
@@ -25,12 +27,20 @@ var limitNames = []struct {
 	{"feedlow", func(r *proof.Rules) *float64 { return &r.FeedLow }},
 	{"rpmlow", func(r *proof.Rules) *float64 { return &r.RPMLow }},
 	{"rpmhigh", func(r *proof.Rules) *float64 { return &r.RPMHigh }},
+	{"lostx", func(r *proof.Rules) *float64 { return &r.Play[0] }},
+	{"losty", func(r *proof.Rules) *float64 { return &r.Play[1] }},
 	{"flute", func(r *proof.Rules) *float64 { return &r.Flute }},
 	{"spinup", func(r *proof.Rules) *float64 { return &r.SpinUp }},
 }
 
 // What a program is for, as its head states it, by [proof.Kind].
 var kindNames = [...]string{proof.Milling: "milling", proof.Engraving: "engraving", proof.Frame: "tracing"}
+
+// What a milling program of a measured fixture is for.
+var stageNames = [...]string{route.Whole: kindNames[proof.Milling], route.Roughing: "roughing", route.Finishing: "finishing"}
+
+// mills tells whether programs for the purpose turn an end mill in the sheet.
+func mills(purpose string) bool { return slices.Contains(stageNames[:], purpose) }
 
 // penName is what a program for a pen states.
 const penName = "drawing"
@@ -55,6 +65,8 @@ func limitsOf(r proof.Rules) []gcode.Limit {
 		out = append(out, gcode.Limit{Name: "tabs", Value: 2})
 	case proof.ByScrews:
 		out = append(out, gcode.Limit{Name: "screws", Value: 1})
+	case proof.Held:
+		out = append(out, gcode.Limit{Name: "held", Value: 1})
 	case proof.BySkin:
 		out = append(out, gcode.Limit{Name: "skin", Value: r.Skin})
 	}
@@ -77,6 +89,8 @@ func rulesOf(h gcode.Head) proof.Rules {
 			r.Hold = proof.ByTabs
 		case "screws":
 			r.Hold = proof.ByScrews
+		case "held":
+			r.Hold = proof.Held
 		case "dial":
 			r.Dial = true
 		case "skin":

@@ -28,6 +28,17 @@ const (
 	tabLap    = 0.2       // mm: see route.Finishing
 )
 
+// FinishMeasured is the word for a fixture that is finished after measuring.
+const FinishMeasured = "measured"
+
+// finish is how the fixture is finished, "" in one program.
+func (r Request) finish() string {
+	if r.Measured {
+		return FinishMeasured
+	}
+	return ""
+}
+
 // fitWider is how much wider than the mill the walls of a measured fixture allow.
 func (r Request) fitWider() float64 {
 	if r.Measured {
@@ -148,15 +159,13 @@ func (f *Fixture) finishingRules(r *proof.Rules) {
 	}
 }
 
+// roughLayer of a drawing has what the first program leaves of the walls.
+const roughLayer = "ROUGH"
+
 // purpose is what the program's head says that it is for.
 func (p *Program) purpose() string {
 	if p.Kind == proof.Milling {
-		switch p.Stage {
-		case route.Roughing:
-			return "roughing"
-		case route.Finishing:
-			return "finishing"
-		}
+		return stageNames[p.Stage]
 	}
 	return kindNames[p.Kind]
 }

@@ -41,7 +41,7 @@ func (r Request) inputs() shelf.Inputs {
 		Kind: r.Kind, Cutter: r.Joint.Cutter.Handle, Stock: r.Stock.MM, Unit: r.Stock.Unit,
 		Side: r.Joint.Other, Overlay: r.Joint.Overlay, Land: r.Joint.Land, Skim: r.Joint.Skim,
 		Pass: r.Pass, Variant: r.Variant, From: r.from(), Mill: r.Mill, Sheet: r.Sheet, Zero: r.Zero, Hold: r.Hold,
-		Posts: r.Posts, Applied: r.Applied,
+		Posts: r.Posts, Applied: r.Applied, Finish: r.finish(),
 	}
 	if r.Joint.With != nil {
 		in.With = r.Joint.With.Handle
@@ -75,7 +75,7 @@ func Recall(in shelf.Inputs, sh *shop.Shop, find func(handle string) (*cutter.Cu
 	r := Request{
 		Shop: sh, Stock: Measure{in.Stock, in.Unit}, Kind: in.Kind, Pass: in.Pass, Variant: in.Variant, From: in.From,
 		Width: in.Width, Mill: in.Mill, Sheet: in.Sheet, Zero: in.Zero, Hold: in.Hold,
-		Posts: in.Posts, Applied: in.Applied, Version: version,
+		Posts: in.Posts, Applied: in.Applied, Measured: in.Finish == FinishMeasured, Version: version,
 	}
 	c, err := find(in.Cutter)
 	if err != nil {

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"blockwright/gcode"
-	"blockwright/gcode/proof"
 	"blockwright/jig/shelf"
 )
 
@@ -54,6 +53,11 @@ func Reprove(rec *shelf.Record, files map[string][]byte, r Request) []shelf.Faul
 	for _, file := range rec.Files {
 		if !wanted[file.Ext] {
 			faults = append(faults, shelf.Fault{File: f.ID + "." + file.Ext, Why: "is no file of such a fixture"})
+		}
+	}
+	for _, st := range rec.Stages {
+		if st.Name == FinishStage && r.Measured {
+			faults = append(faults, reproveStage(rec, st, files, r, writers)...)
 		}
 	}
 	return faults
@@ -150,7 +154,7 @@ func rereadProgram(name string, text []byte, d *gcode.Dialect, drawing []byte) e
 	if head.Zero == "table" {
 		b.Top = head.Thickness
 	}
-	_, findings = p.Check(d, gcode.Setup{Mill: head.For == kindNames[proof.Milling], Top: b.Top}, func(m *gcode.Move) { b.Moves = append(b.Moves, *m) })
+	_, findings = p.Check(d, gcode.Setup{Mill: mills(head.For), Top: b.Top}, func(m *gcode.Move) { b.Moves = append(b.Moves, *m) })
 	if len(findings) > 0 {
 		return notProved(findings)
 	}

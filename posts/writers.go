@@ -104,6 +104,9 @@ func drawing(f *Fixture) (*dxf.Drawing, error) {
 		d.Draw("SEAT", c.Kept...)
 		d.Draw("CUTTER", c.Ghost...)
 	}
+	if len(f.rough) > 0 {
+		d.Draw(roughLayer, f.rough...)
+	}
 	s := sheetBound(f.Sheet)
 	d.Draw("SHEET", geom.Rect(s.Min[0], s.Min[1], s.Max[0], s.Max[1]))
 	return d, nil

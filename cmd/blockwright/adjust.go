@@ -277,7 +277,8 @@ func newAdjustBlockCmd(s *streams) *cobra.Command {
 the cutter. It tells the height only when the fence is right: set the fence first,
 with the cutter low, until the block's fence seat just brushes. Where both are
 unknown one reading cannot tell them apart.
-` + adjustStatus,
+
+` + causesText() + adjustStatus,
 		Args: atMost(0, "arguments"),
 		RunE: func(*cobra.Command, []string) error {
 			set, sh, err := join.solve(s)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -11,7 +12,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"blockwright/gcode/proof"
 	"blockwright/jig/cutter"
+	"blockwright/jig/shelf"
 	"blockwright/jig/shop"
 	"blockwright/jig/source"
 	"blockwright/posts"
@@ -29,6 +32,8 @@ type makeFlags struct {
 	from    choiceFlag
 	zero    choiceFlag
 	hold    choiceFlag
+	finish  choiceFlag
+	witness witnessFlag
 	posts   wordsFlag
 	out     folderFlag
 }
@@ -38,7 +43,7 @@ func newMakeCmd(s *streams) *cobra.Command {
 		stock: lengthsFlag{sign: positive}, width: lengthFlag{sign: positive, text: fmt.Sprintf("%dmm", posts.StripWidth)}, mill: lengthFlag{sign: positive},
 		from: choiceFlag{words: []string{"pin", "cutter"}},
 		zero: choiceFlag{words: []string{"table", "top"}},
-		hold: choiceFlag{words: []string{"tabs", "screws", "skin"}},
+		hold: choiceFlag{words: []string{"tabs", "screws", "skin"}}, finish: choiceFlag{words: []string{posts.FinishMeasured}},
 	}
 	cmd := &cobra.Command{
 		Use:   "make KIND... --cutter CUTTER --stock THICKNESS",
@@ -63,6 +68,10 @@ of kind, cutter and thickness is made. Without --mill the largest end mill of th
 shop is used that leaves every seat long enough, without --post every format is
 written (see 'blockwright posts'), without --out the files go to the folder out
 of the shop.
+
+With --finish measured the program leaves 0.2 mm on the walls and mills a witness
+beside the plates; 'blockwright finish' turns its two measured sizes into the second
+program, which has the mill's true diameter and the machine's backlash in it.
 
 Every program is read back from its bytes and its moves are held against the
 part before anything is written. A fixture that fails its proof leaves no file;
@@ -98,6 +107,12 @@ written.`,
 					return fmt.Errorf("flag --post: %q; want %s", p, source.Choice(posts.PostNames()))
 				}
 			}
+			switch {
+			case f.witness.set() && f.finish.text == "":
+				return fmt.Errorf("flag --witness: only with --finish measured")
+			case f.witness.set() && f.out.path == "":
+				return fmt.Errorf("flag --witness: only with --out; for a fixture in the shop's folder use 'blockwright finish ID --witness …'")
+			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return makeFixtures(cmd.Context(), s, f) },
@@ -112,6 +127,8 @@ written.`,
 	fl.Var(&f.from, "from", "gauge: measure from pin or cutter (the pin, where the shop has one)")
 	fl.Var(&f.zero, "zero", "Z zero: table or top of the sheet (as the shop has it)")
 	fl.Var(&f.hold, "hold", "hold the plates by tabs, screws or skin (as the shop has it)")
+	fl.Var(&f.finish, "finish", "measured: rough, measure a witness, then finish by a second program")
+	fl.Var(&f.witness, "witness", "sizes of the witness across X and Y: write the second program to --out")
 	fl.Var(&f.posts, "post", "formats to write (all)")
 	fl.Var(&f.out, "out", "folder to write to (out in the shop)")
 	for _, name := range []string{"cutter", "stock"} {
@@ -152,6 +169,9 @@ type madeFixture struct {
 	Shims     []shim     `json:"shims,omitempty"`
 	Nose      *nose      `json:"nose,omitempty"`
 
+	Witness *witnessView `json:"witness,omitempty"`
+	Finish  *finishView  `json:"finish,omitempty"`
+
 	fixture *posts.Fixture
 }
 
@@ -190,6 +210,8 @@ type notMade struct {
 type makeResult struct {
 	Fixtures []madeFixture `json:"fixtures"`
 	Failed   []notMade     `json:"failed"`
+
+	sizes [2]float64 // of the witness, as measured
 }
 
 func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
@@ -206,9 +228,12 @@ func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
 		dir = filepath.Join(sh.Dir, "out")
 	}
 	result := makeResult{Fixtures: []madeFixture{}, Failed: []notMade{}}
+	if f.witness.set() {
+		result.sizes[0], result.sizes[1] = f.witness.mm(sh.Units)
+	}
 	var stop error // what ends the run; what was done before is told all the same
 	for _, r := range requests {
-		made, err := makeOne(ctx, r, dir)
+		made, err := makeOne(ctx, r, dir, &f.witness)
 		if err == nil {
 			result.Fixtures = append(result.Fixtures, made)
 			continue
@@ -271,7 +296,7 @@ func (f *makeFlags) requests(sh *shop.Shop) ([]posts.Request, error) {
 					Shop: sh, Joint: request(mm),
 					Stock: posts.Measure{MM: mm, Unit: source.Unit(f.stock.words.items[i], sh.Units)},
 					Kind:  kind, From: f.from.text, Width: f.width.mm(sh.Units), Mill: f.mill.mm(sh.Units), Sheet: f.sheet.text,
-					Posts: names, Version: version,
+					Posts: names, Measured: f.finish.text != "", Version: version,
 				}
 				for _, r := range posts.EachPass(r) {
 					if id := r.ID(); !seen[id] {
@@ -300,11 +325,36 @@ func postFaults(d shop.Defaults) error {
 }
 
 // makeOne makes a fixture and writes its files.
-func makeOne(ctx context.Context, r posts.Request, dir string) (madeFixture, error) {
-	f, files, reports, err := posts.Make(ctx, r)
+func makeOne(ctx context.Context, r posts.Request, dir string, w *witnessFlag) (madeFixture, error) {
+	var f *posts.Fixture
+	var files map[string][]byte
+	var reports map[string]proof.Report
+	var err error
+	if w.set() {
+		x, y := w.mm(r.Shop.Units)
+		f, files, reports, err = posts.Finish(ctx, r, writtenIn(dir, r.ID()), x, y)
+	} else {
+		f, files, reports, err = posts.Make(ctx, r)
+	}
 	if err != nil {
 		return madeFixture{}, err
 	}
+	m := made(f, reports)
+	m.Files, err = writeFiles(dir, f.ID, files)
+	return m, err
+}
+
+// writtenIn tells of the files that make wrote to a folder before.
+func writtenIn(dir, id string) func(ext string) (shelf.File, bool) {
+	return func(ext string) (shelf.File, bool) {
+		text, err := os.ReadFile(filepath.Join(dir, id+"."+ext))
+		return shelf.File{Ext: ext, Size: int64(len(text)), Hash: shelf.Hash(text)}, err == nil
+	}
+}
+
+// made is what make says of a fixture, but for its files.
+func made(f *posts.Fixture, reports map[string]proof.Report) madeFixture {
+	r := f.Request
 	m := madeFixture{
 		ID: f.ID, Kind: f.Kind, Mill: f.Diameter, Thickness: f.Sheet.Thick(), Zero: r.Shop.Defaults.Zero,
 		Seconds: f.Seconds, fixture: f,
@@ -325,6 +375,6 @@ func makeOne(ctx context.Context, r posts.Request, dir string) (madeFixture, err
 	if c := f.Contact; c != nil {
 		m.Nose = &nose{c.From, c.X, c.Support, c.Change}
 	}
-	m.Files, err = writeFiles(dir, f.ID, files)
-	return m, err
+	m.Witness, m.Finish = measuredViews(f)
+	return m
 }

@@ -17,6 +17,10 @@ func printMade(w io.Writer, r makeResult, units string) error {
 			fmt.Fprintln(w)
 		}
 		f := m.fixture
+		if m.Finish != nil {
+			printFinish(w, m, units, r.sizes)
+			continue
+		}
 		fmt.Fprintf(w, "%s  %s\n", m.ID, f.Title)
 		fmt.Fprintf(w, "  setting     height %s, fence %s\n", inUnits(f.Pass.Height, units), inUnits(f.Pass.Fence, units))
 		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f, units), ", "))
@@ -35,6 +39,9 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		}
 		for _, h := range f.Hints {
 			fmt.Fprintf(w, "  note        %s\n", h)
+		}
+		if m.Witness != nil {
+			printWitness(w, m, units)
 		}
 		fmt.Fprintf(w, "  files       %s\n", filepath.Dir(m.Files[0]))
 		for _, p := range m.Files {

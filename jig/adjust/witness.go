@@ -63,30 +63,30 @@ func FromWitness(n Witness, x, y float64) (Found, error) {
 		switch d := math.Abs(v.have - v.want); {
 		case d <= most:
 		case math.Abs(v.have-v.swap) <= most:
-			return Found{}, refuse("the size across %s is %g mm, which belongs to the other pair of flats: want %.3f; give X first, then Y", v.axis, v.have, v.want)
+			return Found{}, refuse("the size across %s is %s, which belongs to the other pair of flats: want %s; give X first, then Y", v.axis, v.have, v.want)
 		default:
-			return Found{}, refuse("the size across %s is %g mm; a perfect mill leaves %.3f: want a size within %g of it. Another pair of flats was read, or a chip lay under a jaw", v.axis, v.have, v.want, most)
+			return Found{}, refuse("the size across %s is %s; a perfect mill leaves %s: want a size within %s of it. Another pair of flats was read, or a chip lay under a jaw", v.axis, v.have, v.want, most)
 		}
 	}
 	u, v := x-n.X, y-n.Y
 	f := Found{Diameter: n.Mill - (u+v)/2, Backlash: (u - v) / 2}
 	if math.Abs(f.Diameter-n.Mill) > 0.2*n.Mill+0.2 {
-		return f, refuse("the sizes say that a mill of %.3f mm cuts %.3f: one was read wrongly, or another mill was used", n.Mill, f.Diameter)
+		return f, refuse("the sizes say that a mill of %s cuts %s: one was read wrongly, or another mill was used", n.Mill, f.Diameter)
 	}
 	switch {
 	case f.Backlash < -slip:
-		return f, refuse("the sizes say that the machine gains %.3f mm at each turn, which cannot be: one was read wrongly, the sheet moved between the pairs, or the axes differ in their steps per mm: mill the trial", -f.Backlash)
+		return f, refuse("the sizes say that the machine gains %s at each turn, which cannot be: one was read wrongly, the sheet moved between the pairs, or the axes differ in their steps per mm: mill the trial", -f.Backlash)
 	case f.Backlash < 0:
 		f.Backlash = 0
 	case f.Backlash > n.Play:
-		return f, refuse("the sizes say that the machine loses %.2f mm at each turn; up to %.2f can be made up for: look for a loose coupling, belt or nut first", f.Backlash, n.Play)
+		return f, refuse("the sizes say that the machine loses %s at each turn; up to %s can be made up for: look for a loose coupling, belt or nut first", f.Backlash, n.Play)
 	}
 	if left := n.Left - (f.Diameter-n.Mill)/2 - f.Backlash/2; left < spare {
-		return f, refuse("the sizes say that the mill cuts %.3f mm where %.3f was reckoned: of the %.3g that roughing should have left, some walls have %.3f: want %g or more. Enter %.3f as the mill's measured diameter in shop.toml and mill anew",
+		return f, refuse("the sizes say that the mill cuts %s where %s was reckoned: of the %s that roughing should have left, some walls have %s: want %s or more. Enter %s as the mill's measured diameter in shop.toml and mill anew",
 			f.Diameter, n.Mill, n.Left, left, spare, f.Diameter)
 	}
 	if f.Diameter < n.Mill-2*n.Left {
-		return f, refuse("the sizes say that the mill cuts only %.3f mm where %.3f was reckoned; the finishing pass would take %.2f mm: look whether the mill is the right one, enter its measured diameter in shop.toml and mill anew",
+		return f, refuse("the sizes say that the mill cuts only %s where %s was reckoned; the finishing pass would take %s: look whether the mill is the right one, enter its measured diameter in shop.toml and mill anew",
 			f.Diameter, n.Mill, n.Left+(n.Mill-f.Diameter)/2)
 	}
 	return f, nil

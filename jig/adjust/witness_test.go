@@ -42,7 +42,7 @@ func TestWitnessRefuses(t *testing.T) {
 		{"another pair", 42.4, 60.4, "Another pair of flats"},
 		{"swapped", 60.38, 40.41, "give X first"},
 		{"no number", math.NaN(), 60.4, "no number"},
-		{"gains", 40.35, 60.45, "gains 0.050 mm"},
+		{"gains", 40.35, 60.45, "gains 0.05 mm"},
 		{"loose", 40.8, 60.1, "loses 0.35 mm"},
 		{"another mill", 39.5, 59.5, "another mill"},
 		{"too wide", 40.06, 59.96, "mill anew"},

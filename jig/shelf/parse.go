@@ -155,6 +155,7 @@ func (p *parser) inputs(s *source.Section) Inputs {
 	i.Sheet, _ = s.Label("sheet", 40)
 	i.Zero, _ = s.OneOf("zero", "table", "top")
 	i.Hold, _ = s.OneOf("hold", "tabs", "screws", "skin")
+	i.Finish, _ = s.OneOf("finish", "measured")
 	i.Posts = p.posts(s)
 	i.Applied = p.correction(s)
 	s.Done()

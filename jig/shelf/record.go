@@ -40,6 +40,7 @@ type Inputs struct {
 	Sheet        string
 	Zero, Hold   string   // where they differ from the shop's
 	Posts        []string // names of the writers
+	Finish       string   // "measured" where a second program finishes, after measuring
 	// Applied is the correction that the fixture was made with.
 	Applied Correction
 }

@@ -41,6 +41,7 @@ func (r *Record) Text() []byte {
 	w.given("sheet", i.Sheet)
 	w.given("zero", i.Zero)
 	w.given("hold", i.Hold)
+	w.given("finish", i.Finish)
 	fmt.Fprintf(w, "posts = [%s]\n", join(i.Posts, quote))
 	w.some("higher", i.Applied.Height)
 	w.some("farther", i.Applied.Fence)
