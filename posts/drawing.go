@@ -29,6 +29,7 @@ type picture struct {
 	Mill      float64 // diameter
 	Parts     []part
 	Rows      [][2]string // more lines of the title block
+	Narrow    bool        // views leave out what paper of a letter's width has no room for
 }
 
 // A part is a plate and where its own origin lies on the sheet.
@@ -85,20 +86,46 @@ func draw(p picture) *svg.Canvas {
 
 const viewTitle = 9.0
 
-// A view is one picture on the page: the box it needs in its own coordinates,
-// its scale (0 counts as 1), and how it is drawn.
+// A view is one picture on the page: what it shows in its own coordinates, the room
+// in mm of paper that it wants around that, its scale (0 counts as 1), and how it is
+// drawn.
 type view struct {
 	name, title, note string
-	box               orb.Bound
+	shows             orb.Bound
+	room              room
 	scale             float64
 	draw              func(c *svg.Canvas, at svg.View)
 }
 
-func (v view) height() float64 { return (v.box.Max[1] - v.box.Min[1]) * math.Max(v.scale, 1) }
+// room around a picture for its dimensions, mm on paper.
+type room struct{ left, right, below, above float64 }
+
+// times is the view's scale.
+func (v view) times() float64 {
+	if v.scale == 0 {
+		return 1
+	}
+	return v.scale
+}
+
+// box is what the view needs in its own coordinates.
+func (v view) box() orb.Bound {
+	k := v.times()
+	return pad(v.shows, v.room.left/k, v.room.right/k, v.room.below/k, v.room.above/k)
+}
+
+// size of the picture on paper, mm.
+func (v view) size() (w, h float64) {
+	b, k := v.box(), v.times()
+	return k * (b.Max[0] - b.Min[0]), k * (b.Max[1] - b.Min[1])
+}
+
+func (v view) height() float64 { _, h := v.size(); return h }
 
 // width holds the picture and the line above it.
 func (v view) width() float64 {
-	return math.Max((v.box.Max[0]-v.box.Min[0])*math.Max(v.scale, 1), v.titleWidth()+svg.Width(v.note, 3))
+	w, _ := v.size()
+	return math.Max(w, v.titleWidth()+svg.Width(v.note, 3))
 }
 
 func (v view) titleWidth() float64 { return svg.Width(v.title, 4)*1.1 + 3 }
@@ -107,9 +134,14 @@ func (v view) titleWidth() float64 { return svg.Width(v.title, 4)*1.1 + 3 }
 func (v view) put(c *svg.Canvas, at orb.Point) {
 	c.Text(svg.Label{Text: v.title, At: orb.Point{at[0], at[1] - 5}, Size: 4, Bold: true})
 	c.Text(svg.Label{Text: v.note, At: orb.Point{at[0] + v.titleWidth(), at[1] - 5}, Size: 3, Colour: svg.Soft})
-	k := math.Max(v.scale, 1)
+	v.picture(c, orb.Point{at[0], at[1] - viewTitle})
+}
+
+// picture draws the view without its title.
+func (v view) picture(c *svg.Canvas, at orb.Point) {
+	b, k := v.box(), v.times()
 	c.Group(v.name, func() {
-		v.draw(c, svg.View{At: orb.Point{at[0] - k*v.box.Min[0], at[1] - viewTitle - k*v.box.Max[1]}, Scale: k})
+		v.draw(c, svg.View{At: orb.Point{at[0] - k*b.Min[0], at[1] - k*b.Max[1]}, Scale: k})
 	})
 }
 

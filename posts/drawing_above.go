@@ -24,9 +24,9 @@ func (p picture) above(pass joint.Pass, names []named) view {
 	}
 	disc := geom.Circle(axis, r)
 	all := bar.Union(disc.Bound())
-	box := pad(orb.Bound{Min: orb.Point{all.Min[0] - 22, all.Min[1]}, Max: all.Max}, 8, 26, 22, 14)
 	return view{
-		name: "in-use", title: "At the fence", note: note, box: box,
+		name: "in-use", title: "At the fence", note: note,
+		shows: orb.Bound{Min: orb.Point{all.Min[0] - 22, all.Min[1]}, Max: all.Max}, room: room{8, 26, 22, 14},
 		draw: func(c *svg.Canvas, at svg.View) { p.drawAbove(c, at, pass, disc, what, names) },
 	}
 }

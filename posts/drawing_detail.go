@@ -20,8 +20,12 @@ func (p picture) detail(names []named) view {
 	}
 	near := pass.CutLine.Bound()
 	scale := 1.0
+	most := 95.0
+	if p.Narrow {
+		most = 60
+	}
 	for _, k := range []float64{2, 3, 4} {
-		if k*(near.Max[0]-near.Min[0]) <= 95 && k*(near.Max[1]-near.Min[1]) <= 95 {
+		if k*(near.Max[0]-near.Min[0]) <= most && k*(near.Max[1]-near.Min[1]) <= most {
 			scale = k
 		}
 	}
@@ -31,7 +35,7 @@ func (p picture) detail(names []named) view {
 	shown := pad(near, 9/scale, 26/scale, 5/scale, 7/scale)
 	return view{
 		name: "detail", title: "Detail", note: fmt.Sprintf("where the block touches the cutter, %g : 1", scale),
-		box: pad(shown, 34/scale, 18/scale, 6/scale, 0), scale: scale,
+		shows: shown, room: room{left: 34, right: 18, below: 6}, scale: scale,
 		draw: func(c *svg.Canvas, at svg.View) { p.drawDetail(c, at, *pass, shown, names) },
 	}
 }

@@ -37,20 +37,39 @@ func (p picture) section(pass joint.Pass, names []named) view {
 	cut := swept.Bound()
 	all := block.Union(cut)
 	low := math.Min(cut.Min[1], -7)
-	box := pad(orb.Bound{
-		Min: orb.Point{p.leftOf(pass, cut), low},
-		Max: orb.Point{all.Max[0] + 14, math.Max(all.Max[1], p.Stock)},
-	}, 34, 18, 17, 15)
 	return view{
-		name: "in-use", title: "At the cutter", note: "seen along the fence, true size", box: box,
+		name: "in-use", title: "At the cutter", note: "seen along the fence, true size",
+		shows: orb.Bound{
+			Min: orb.Point{p.leftOf(pass, cut), low},
+			Max: orb.Point{all.Max[0] + p.boardOn(), math.Max(all.Max[1], p.Stock)},
+		},
+		room: p.sectionRoom(),
 		draw: func(c *svg.Canvas, at svg.View) { p.drawSection(c, at, pass, swept, names) },
 	}
+}
+
+// boardOn is how much of the board is seen beyond the block, mm.
+func (p picture) boardOn() float64 {
+	if p.Narrow {
+		return 6
+	}
+	return 14
+}
+
+func (p picture) sectionRoom() room {
+	if p.Narrow {
+		return room{28, 22, 16, 13}
+	}
+	return room{34, 18, 17, 15}
 }
 
 // leftOf is how far the section reaches to the left: past the cutter, and to the
 // table beyond the insert's opening where that is near.
 func (p picture) leftOf(pass joint.Pass, cut orb.Bound) float64 {
 	left := math.Min(cut.Min[0], -24)
+	if p.Narrow {
+		return left
+	}
 	if gap := -pass.Fence - p.Table.InsertOpening/2 - 9; p.Table.InsertOpening > 0 && gap > left-40 {
 		left = math.Min(left, gap)
 	}
@@ -76,7 +95,7 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 	low := math.Min(cut.Min[1], -7)
 	high := math.Max(math.Max(block.Max[1], p.Stock), cut.Max[1])
 	left := p.leftOf(pass, cut)
-	right := block.Max[0] + 14
+	right := block.Max[0] + p.boardOn()
 	pt := func(x, z float64) orb.Point { return at.Point(orb.Point{x, z}) }
 	line := func(s svg.Style, q ...orb.Point) {
 		for i := range q {

@@ -139,11 +139,11 @@ func (l laid) view(name string, scale float64, lettered bool) view {
 	if l.right != nil && len(bs) == 1 {
 		all = append(all, laid{set: l.right}.boards()[0].region()...)
 	}
-	box := pad(all.Bound(), 1.5/scale, 1.5/scale, 1.5/scale, 1.5/scale)
+	around := room{1.5, 1.5, 1.5, 1.5}
 	if lettered {
-		box = pad(box, 13/scale, 13/scale, 9/scale, 9/scale)
+		around = room{14.5, 14.5, 10.5, 10.5}
 	}
-	return view{name: name, box: box, scale: scale, draw: func(c *svg.Canvas, at svg.View) { l.draw(c, at, bs, lettered) }}
+	return view{name: name, shows: all.Bound(), room: around, scale: scale, draw: func(c *svg.Canvas, at svg.View) { l.draw(c, at, bs, lettered) }}
 }
 
 func (l laid) draw(c *svg.Canvas, at svg.View, bs []board, lettered bool) {
@@ -326,7 +326,7 @@ func rowSize(row []view) (w, h float64) {
 // jointViews are the rows of views of one setting.
 func jointViews(id string, s *joint.Setting, units string, asked *joint.Error) [][]view {
 	right := laid{set: s, units: units}
-	main := right.view(id+"-right", mainScale(right), true)
+	main := right.view(id+"-right", mainScale(right, 90), true)
 	main.title, main.note = "Closed", fmt.Sprintf("stock %s %s, at the right setting, %g : 1", sizeText(s.Request.Stock, units), units, main.scale)
 	if len(s.Passes) == 1 {
 		main.title = "Edge"
@@ -355,12 +355,12 @@ func jointViews(id string, s *joint.Setting, units string, asked *joint.Error) [
 	return [][]view{top, wrong}
 }
 
-// mainScale is the scale of the large picture of a joint: as large as 90 mm allow.
-func mainScale(l laid) float64 {
-	b := l.view("", 1, false).box
+// mainScale is the scale of the large picture of a joint: as large as most mm allow.
+func mainScale(l laid, most float64) float64 {
+	w, h := l.view("", 1, false).size()
 	scale := 1.0
 	for _, k := range []float64{2, 3, 4} {
-		if k*math.Max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) <= 90 {
+		if k*math.Max(w, h) <= most {
 			scale = k
 		}
 	}

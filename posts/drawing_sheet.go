@@ -26,6 +26,10 @@ func (p picture) onSheet(names []named) view {
 		all = append(all, geom.MoveAll(q.Outline, geom.Shift(q.At[0], q.At[1]))...)
 	}
 	used := geom.Bound(all)
+	crop := float64(crop)
+	if p.Narrow {
+		crop = 7
+	}
 	shown := orb.Bound{Max: orb.Point{used.Max[0] + crop, used.Max[1] + crop}}
 	for k := range 2 {
 		if size := [2]float64{p.Sheet.Width, p.Sheet.Height}[k]; shown.Max[k] > size-crop {
@@ -34,7 +38,7 @@ func (p picture) onSheet(names []named) view {
 	}
 	return view{
 		name: "on-sheet", title: "On the sheet", note: "seen from above, true size, coordinates of the program",
-		box: pad(shown, 16, 12, 16, 8),
+		shows: shown, room: room{16, 12, 16, 8},
 		draw: func(c *svg.Canvas, at svg.View) {
 			p.drawSheet(c, at, shown)
 			p.drawParts(c, at, names)
@@ -75,7 +79,7 @@ func (p picture) drawSheet(c *svg.Canvas, at svg.View, shown orb.Bound) {
 func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 	f := newFree(c)
 	for i, q := range p.Parts {
-		v := svg.View{At: at.Point(q.At)}
+		v := svg.View{At: at.Point(q.At), Scale: at.Scale}
 		c.Group(fmt.Sprintf("plate-%d", i+1), func() {
 			c.Paths(plateStyle, v.Paths(q.Wall...)...)
 			c.Paths(nominalStyle, v.Paths(q.Outline...)...)
@@ -92,7 +96,7 @@ func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 		f.lines(v.Paths(q.Engrave...)...)
 	}
 	for _, q := range p.Parts {
-		v := svg.View{At: at.Point(q.At)}
+		v := svg.View{At: at.Point(q.At), Scale: at.Scale}
 		b := geom.Bound(q.Outline)
 		lo, hi := v.Point(b.Min), v.Point(b.Max)
 		c.DimX(lo, orb.Point{hi[0], lo[1]}, lo[1]-6, p.size(b.Max[0]-b.Min[0]), false)
@@ -101,7 +105,7 @@ func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 			geom.Path{V: []geom.Vertex{geom.V(lo[0]-5, lo[1]), geom.V(lo[0]-5, hi[1])}})
 	}
 	for _, n := range names {
-		v := svg.View{At: at.Point(p.Parts[n.part].At)}
+		v := svg.View{At: at.Point(p.Parts[n.part].At), Scale: at.Scale}
 		f.balloon(v.Paths(n.seat.Path)[0], n.letter)
 	}
 }

@@ -23,10 +23,12 @@ var (
 	// wood in wood, where a joint is drawn with an error
 	clashStyle = svg.Style{Stroke: svg.Ink, Width: 0.2, Fill: svg.Brick,
 		Hatch: svg.Hatch{Stroke: svg.Ink, Width: 0.25, Space: 0.7, Angle: 45}}
-	wantedStyle = svg.Style{Stroke: svg.Ink, Width: 0.25, Dash: []float64{1.6, 1}}
-	axisStyle   = svg.Style{Stroke: svg.Ink, Width: 0.18, Dash: []float64{9, 1.5, 1, 1.5}}
-	groundLine  = svg.Style{Stroke: svg.Ink, Width: 0.5}
-	groundFill  = svg.Style{Hatch: svg.Hatch{Stroke: svg.Ink, Width: 0.13, Space: 1.5, Angle: 60}}
-	thinLine    = svg.Style{Stroke: svg.Soft, Width: 0.18}
-	sheetStyle  = svg.Style{Stroke: svg.Soft, Width: 0.3, Fill: "#faf7f0"}
+	wantedStyle  = svg.Style{Stroke: svg.Ink, Width: 0.25, Dash: []float64{1.6, 1}}
+	axisStyle    = svg.Style{Stroke: svg.Ink, Width: 0.18, Dash: []float64{9, 1.5, 1, 1.5}}
+	groundLine   = svg.Style{Stroke: svg.Ink, Width: 0.5}
+	groundFill   = svg.Style{Hatch: svg.Hatch{Stroke: svg.Ink, Width: 0.13, Space: 1.5, Angle: 60}}
+	keepOutStyle = svg.Style{Stroke: svg.Ink, Width: 0.25, Dash: []float64{2, 1.2},
+		Hatch: svg.Hatch{Stroke: svg.Soft, Width: 0.13, Space: 2, Angle: 45}}
+	thinLine   = svg.Style{Stroke: svg.Soft, Width: 0.18}
+	sheetStyle = svg.Style{Stroke: svg.Soft, Width: 0.3, Fill: "#faf7f0"}
 )

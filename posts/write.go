@@ -229,7 +229,10 @@ func (u *Unproved) first() string {
 
 // proveDrawing reads a drawing back from its bytes and compares it.
 func (f *Fixture) proveDrawing(w Writer, text []byte) error {
-	if w.Post == "svg" {
+	switch w.Post {
+	case sheetPost:
+		return f.proveSheet(text)
+	case "svg":
 		d := xml.NewDecoder(bytes.NewReader(text))
 		for {
 			if _, err := d.Token(); errors.Is(err, io.EOF) {

@@ -46,6 +46,7 @@ func Writers() []Writer {
 		{Post: "dxf", Ext: "dxf", Long: "drawing exchange file, R2000", Draw: drawDXF(dxf.R2000)},
 		{Post: "dxf-r12", Ext: "r12.dxf", Long: "drawing exchange file, R12", Draw: drawDXF(dxf.R12)},
 		{Post: "svg", Ext: "svg", Long: "drawing at true size", Draw: drawSVG},
+		{Post: sheetPost, Ext: "html", Long: "setup sheet to read and print", Draw: writeSheet},
 	}
 }
 
@@ -118,6 +119,12 @@ func sheetBound(s shop.Sheet) orb.Bound {
 
 // drawSVG writes the drawing for people.
 func drawSVG(w io.Writer, f *Fixture) error {
+	_, err := w.Write(draw(pictureOf(f)).Bytes())
+	return err
+}
+
+// pictureOf is what the drawings of a fixture are made from.
+func pictureOf(f *Fixture) picture {
 	s := f.Request.Shop
 	p := picture{
 		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Made, Pass: f.Request.Pass,
@@ -132,6 +139,8 @@ func drawSVG(w io.Writer, f *Fixture) error {
 	for i, c := range f.Fitted {
 		p.Parts = append(p.Parts, part{Cut: c, At: f.At[i]})
 	}
-	_, err := w.Write(draw(p).Bytes())
-	return err
+	return p
 }
+
+// sheetPost is the name under which the setup sheet is asked for.
+const sheetPost = "sheet"
