@@ -29,7 +29,7 @@ func Ruler(mm float64) string {
 		return ""
 	}
 	rest := math.Abs(inch) - n/64
-	text := fraction(int(n))
+	text := Fraction(int(n))
 	if r := Fixed(math.Abs(rest), 4); strings.Trim(r, "0.") != "" {
 		op := " + "
 		if rest < 0 {
@@ -46,8 +46,8 @@ func Ruler(mm float64) string {
 	return text
 }
 
-// fraction is n 64ths of an inch as a ruler is marked: 1-3/4.
-func fraction(n int) string {
+// Fraction is n 64ths of an inch as a ruler is marked: 1-3/4.
+func Fraction(n int) string {
 	whole, num, den := n/64, n%64, 64
 	for num > 0 && num%2 == 0 {
 		num, den = num/2, den/2

@@ -18,10 +18,10 @@ func TestMakeProvesEveryFixture(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			f, files, reports, err := Make(t.Context(), c.request)
 			require.NoError(t, err)
-			for _, ext := range []string{"ngc", "engrave.ngc", "frame.ngc", "nc", "engrave.nc", "frame.nc", "outline.ngc", "dxf", "r12.dxf", "svg"} {
+			for _, ext := range []string{"ngc", "engrave.ngc", "frame.ngc", "nc", "engrave.nc", "frame.nc", "outline.ngc", "dxf", "r12.dxf", "svg", "html"} {
 				assert.NotEmpty(t, files[ext], ext)
 			}
-			assert.Len(t, files, 10)
+			assert.Len(t, files, 11)
 			limit := 0.0005
 			if c.request.Shop.Units == "in" {
 				limit = inchLimit

@@ -10,6 +10,7 @@ import (
 
 	"blockwright/jig/joint"
 	"blockwright/jig/plan"
+	"blockwright/posts"
 )
 
 // The plan as JSON. Sentences say their lengths in mm.
@@ -145,7 +146,7 @@ func sawn(mm float64, units string) string {
 	}
 	inch := mm / 25.4
 	if n := math.Round(inch * 64); n > 0 && math.Abs(inch-n/64) < 0.0005 {
-		return ruler(int(n)) + " in"
+		return posts.Fraction(int(n)) + " in"
 	}
 	return shortest(inch, 3) + " in"
 }
