@@ -338,6 +338,9 @@ func (f *Fixture) program(r Request) error {
 			Thick: f.Sheet.Thick(), Allowance: math.Min(d.Allowance, f.Diameter*sideMost), Climb: d.Climb,
 		})
 	}
+	if r.Kind == "trial" {
+		meetAsComes(jobs, &tool)
+	}
 	if r.Measured {
 		f.roughing(jobs, &tool)
 		if err := f.roughWalls(jobs); err != nil {
