@@ -3,6 +3,7 @@ package posts
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -43,7 +44,7 @@ const (
 	margin = 10.0
 	gutter = 14.0 // between views
 	header = 17.0 // title line
-	footer = 54.0 // seats, legend, check bar, whole sheet, title block
+	footer = 54.0 // seats, legend, check bar, whole sheet, title block; more for a long list of seats
 )
 
 // draw is the fixture's drawing: how it stands at the cutter, how it lies on the
@@ -61,7 +62,8 @@ func draw(p picture) *svg.Canvas {
 		h = math.Max(h, ch)
 	}
 	w = math.Max(w, notesWidth)
-	c := svg.New(p.ID, w+2*margin, h+2*margin+header+footer, p.Title, p.describe(names))
+	rows := seatRows(names)
+	c := svg.New(p.ID, w+2*margin, h+2*margin+header+footing(rows), p.Title, p.describe(rows))
 	pageW, pageH := c.Size()
 	c.Group("frame", func() {
 		c.Paths(svg.Style{Stroke: svg.Ink, Width: 0.35}, geom.Rect(margin/2, margin/2, pageW-margin/2, pageH-margin/2))
@@ -80,7 +82,7 @@ func draw(p picture) *svg.Canvas {
 			x += cw + gutter
 		}
 	}
-	p.notes(c, names)
+	p.notes(c, rows)
 	return c
 }
 
@@ -162,15 +164,15 @@ func (p picture) head(c *svg.Canvas) {
 }
 
 // describe is the drawing in one sentence, for who cannot see it.
-func (p picture) describe(names []named) string {
+func (p picture) describe(rows []seatRow) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Drawing of fixture %s at true size: %d plates from %s sheet, %s thick.",
 		p.ID, len(p.Parts), p.Sheet.Material, p.size(p.Sheet.Thick()))
-	if s := p.pass(); s != nil {
+	if s := p.pass(); s != nil && p.kind() != "trial" {
 		fmt.Fprintf(&b, " Cutter height %s, fence %s, stock %s.", p.size(s.Height), p.size(s.Fence), p.size(p.Stock))
 	}
-	for _, n := range names {
-		fmt.Fprintf(&b, " %s: %s.", n.letter, n.name)
+	for _, r := range rows {
+		fmt.Fprintf(&b, " %s: %s.", strings.Join(r.letters, ", "), r.name)
 	}
 	return b.String()
 }
@@ -235,14 +237,52 @@ func seatNames(parts []part) []named {
 			if len(s.Path.V) < 2 {
 				continue
 			}
-			name := s.Name
-			if says, ok := seatSays[name]; ok {
-				name += ": " + says
-			}
-			out = append(out, named{letters(len(out)), name, i, s})
+			out = append(out, named{letters(len(out)), says(q, s.Name), i, s})
 		}
 	}
 	return out
+}
+
+// A seatRow is a line of the list of seats: all that are for the same.
+type seatRow struct {
+	letters []string
+	name    string
+}
+
+// seatRows gathers the seats that are for the same, in order.
+func seatRows(names []named) []seatRow {
+	var rows []seatRow
+	for _, n := range names {
+		k := slices.IndexFunc(rows, func(r seatRow) bool { return r.name == n.name })
+		if k < 0 {
+			k = len(rows)
+			rows = append(rows, seatRow{name: n.name})
+		}
+		rows[k].letters = append(rows[k].letters, n.letter)
+	}
+	return rows
+}
+
+// says is a seat's name and what it is for.
+func says(q part, name string) string {
+	switch q.Kind {
+	case "trial":
+		side, axis, _ := strings.Cut(name, " ")
+		size := map[string]string{"frame outside": "big", "square outside": "small", "frame window": "window"}[q.Part+" "+side]
+		if size == "" || axis == "" {
+			return name
+		}
+		return size + "-" + strings.ToLower(axis[:1]) + ": measure across"
+	case "coupon":
+		if strings.HasPrefix(name, "cut ") {
+			return "cut: no gap"
+		}
+		return name + ": read the step here"
+	}
+	if s, ok := seatSays[name]; ok {
+		return name + ": " + s
+	}
+	return name
 }
 
 // seatSays tells what each seat is for.
@@ -255,6 +295,7 @@ var seatSays = map[string]string{
 	"crossbar back": "against both fence halves",
 	"foot":          "against the fence",
 	"nose":          "just touches, sets the fence",
+	"riding edge":   "guides the board",
 }
 
 // letters counts A … Z, A1 … Z1, and so on, without I and O.

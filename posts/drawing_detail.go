@@ -76,7 +76,9 @@ func (p picture) drawDetail(c *svg.Canvas, at svg.View, pass joint.Pass, shown o
 	c.Group("detail-dimensions", func() {
 		if l := p.Setting.Read(p.Pass).Land; l != nil {
 			c.DimY(at.Point(orb.Point{0, l.From}), at.Point(orb.Point{0, l.To}), at.Point(shown.Min)[0]-14, p.size(l.To-l.From), false)
-			c.DimY(at.Point(orb.Point{0, 0}), at.Point(orb.Point{0, l.From}), at.Point(shown.Min)[0]-14, p.size(l.From), true)
+			if l.From > geom.Tol {
+				c.DimY(at.Point(orb.Point{0, 0}), at.Point(orb.Point{0, l.From}), at.Point(shown.Min)[0]-14, p.size(l.From), true)
+			}
 		}
 	})
 	c.Group("detail-letters", func() {

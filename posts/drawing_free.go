@@ -89,7 +89,7 @@ func (f *free) clutter(q, c orb.Point, texts []orb.Bound) float64 {
 		}
 	}
 	for _, s := range f.segments {
-		if planar.DistanceFromSegment(s[0], s[1], c) < balloonRadius+0.5 {
+		if planar.DistanceFromSegment(s[0], s[1], c) < balloonRadius+1 {
 			cost += 9
 		}
 		if crosses(q, c, s[0], s[1]) {

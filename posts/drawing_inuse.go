@@ -11,8 +11,8 @@ import (
 	"blockwright/posts/svg"
 )
 
-// inUse is the view of the fixture at the cutter: a block from the end of the
-// fence, a gauge from above. Other fixtures have none.
+// inUse is the view of the fixture at work: a block from the end of the fence, a
+// gauge from above, a coupon with a test piece. Other fixtures have none.
 func (p picture) inUse(names []named) view {
 	pass := p.pass()
 	if pass == nil {
@@ -21,6 +21,8 @@ func (p picture) inUse(names []named) view {
 	switch p.kind() {
 	case "block":
 		return p.section(*pass, names)
+	case "coupon":
+		return p.mated()
 	case "gauge":
 		return p.above(*pass, names)
 	}

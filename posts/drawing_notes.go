@@ -14,11 +14,11 @@ import (
 const notesWidth = 328.0
 
 // notes draws the strip at the foot: seats, legend with check bar, title block.
-func (p picture) notes(c *svg.Canvas, names []named) {
+func (p picture) notes(c *svg.Canvas, rows []seatRow) {
 	w, _ := c.Size()
-	top := margin/2 + footer
+	top := margin/2 + footing(rows)
 	c.Line(svg.Style{Stroke: svg.Ink, Width: 0.35}, orb.Point{margin / 2, top}, orb.Point{w - margin/2, top})
-	c.Group("seat-list", func() { p.seatList(c, orb.Point{margin, top - 6}, names) })
+	c.Group("seat-list", func() { p.seatList(c, orb.Point{margin, top - 6}, rows) })
 	const second = margin + 92
 	c.Group("legend", func() { p.legend(c, orb.Point{second, top - 6}) })
 	c.Group("check-bar", func() {
@@ -55,16 +55,43 @@ const blockWide = 96.0
 
 const rowHigh = 5.0
 
-func (p picture) seatList(c *svg.Canvas, at orb.Point, names []named) {
+// seatHigh is the height of a line of the list of seats, ringWide the width that a
+// letter in its ring takes.
+const (
+	seatHigh = 6.2
+	ringWide = 5.8
+	seatWide = 86.0 // of the list
+)
+
+// footing is the height of the strip below the views: it holds every seat.
+func footing(rows []seatRow) float64 {
+	n := 0
+	for _, r := range rows {
+		n += r.lines()
+	}
+	return math.Max(footer, 8+float64(n)*seatHigh+margin-margin/2)
+}
+
+// rings is how many letters stand beside one another in a line.
+const rings = 12
+
+// lines is how many lines of the list a row takes: many letters want more than one.
+func (r seatRow) lines() int { return (len(r.letters) + rings - 1) / rings }
+
+func (p picture) seatList(c *svg.Canvas, at orb.Point, rows []seatRow) {
 	c.Text(svg.Label{Text: "Seats: what must be right", At: at, Size: 3.4, Bold: true})
-	for i, n := range names {
-		y := at[1] - float64(i+1)*6.2
-		if y < margin {
-			break
+	y := at[1]
+	for _, r := range rows {
+		for i, letter := range r.letters {
+			if i%rings == 0 {
+				y -= seatHigh
+			}
+			x := at[0] + 2.7 + float64(i%rings)*ringWide
+			c.Paths(svg.Style{Stroke: svg.Brick, Width: 0.35, Fill: svg.Paper}, geom.Circle(orb.Point{x, y + 1}, 2.4))
+			c.Text(svg.Label{Text: letter, At: orb.Point{x, y - 0.1}, Size: 3.2, Anchor: svg.Middle, Bold: true, Colour: svg.Brick})
 		}
-		c.Paths(svg.Style{Stroke: svg.Brick, Width: 0.35, Fill: svg.Paper}, geom.Circle(orb.Point{at[0] + 2.7, y + 1}, 2.4))
-		c.Text(svg.Label{Text: n.letter, At: orb.Point{at[0] + 2.7, y - 0.1}, Size: 3.2, Anchor: svg.Middle, Bold: true, Colour: svg.Brick})
-		c.Text(svg.Label{Text: fit(n.name, 3, 82), At: orb.Point{at[0] + 7.5, y}, Size: 3})
+		last := float64((len(r.letters)-1)%rings+1) * ringWide
+		c.Text(svg.Label{Text: fit(r.name, 3, seatWide-last-2), At: orb.Point{at[0] + last + 1.7, y}, Size: 3})
 	}
 }
 
@@ -78,12 +105,15 @@ func (p picture) legend(c *svg.Canvas, at orb.Point) {
 	}
 	items := []item{
 		{plateStyle, true, "plate as the mill leaves it"},
-		{seatStyle, false, "seat: touches cutter, table, fence"},
+		{seatStyle, false, seatLine(p.kind())},
 		{nominalStyle, false, "nominal outline under reliefs"},
 		{engraveStyle, false, "engraved"},
 	}
-	if p.pass() != nil {
+	if k := p.kind(); p.pass() != nil && (k == "block" || k == "gauge") {
 		items = append(items, item{cutterStyle, true, "cutter or pin in place"}, item{axisStyle, false, "axis of the spindle"})
+	}
+	if p.kind() == "coupon" {
+		items = append(items, item{boardFill, true, "test piece, cut right"})
 	}
 	if p.pass() != nil && p.kind() == "block" {
 		items = append(items, item{boardFill, true, "board"}, item{behindStyle, false, "behind or before the section"})
@@ -99,6 +129,19 @@ func (p picture) legend(c *svg.Canvas, at orb.Point) {
 	}
 }
 
+// seatLine says what a seat of the kind of fixture is.
+func seatLine(kind string) string {
+	switch kind {
+	case "trial":
+		return "seat: calipers measure here"
+	case "coupon":
+		return "seat: touches the test piece"
+	case "strip":
+		return "seat: guides the board"
+	}
+	return "seat: touches cutter, table, fence"
+}
+
 // titleBlock is the table in the lower right corner.
 func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
 	const wide, key = blockWide, 27.0
@@ -106,7 +149,7 @@ func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
 		{"Fixture", p.ID},
 		{"Sizes in", map[string]string{"mm": "mm", "in": "inches"}[p.unit()]},
 	}
-	if s := p.pass(); s != nil {
+	if s := p.pass(); s != nil && p.kind() != "trial" {
 		rows = append(rows,
 			[2]string{"Setting", fmt.Sprintf("height H %s, fence D %s", p.size(s.Height), p.size(s.Fence))},
 			[2]string{"Cutter", s.Cutter.Name})
@@ -125,7 +168,11 @@ func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
 			break
 		}
 		c.Text(svg.Label{Text: row[0], At: orb.Point{x + 3, y + 1.2}, Size: 3, Colour: svg.Soft})
-		c.Text(svg.Label{Text: fit(row[1], 3, wide-key-4), At: orb.Point{x + key, y + 1.2}, Size: 3, Bold: i == 0})
+		size := 3.0
+		if i == 0 { // the name is what the files are found by: small rather than cut off
+			size = math.Max(2, math.Min(3, 3*(wide-key-4)/(1.1*svg.Width(row[1], 3))))
+		}
+		c.Text(svg.Label{Text: fit(row[1], size, wide-key-4), At: orb.Point{x + key, y + 1.2}, Size: size, Bold: i == 0})
 		c.Line(svg.Style{Stroke: svg.Faint, Width: 0.18}, orb.Point{x, y - 0.4}, orb.Point{right, y - 0.4})
 	}
 }

@@ -99,13 +99,57 @@ func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 		v := svg.View{At: at.Point(q.At), Scale: at.Scale}
 		b := geom.Bound(q.Outline)
 		lo, hi := v.Point(b.Min), v.Point(b.Max)
+		left := dimAway(5, p.room(q))
 		c.DimX(lo, orb.Point{hi[0], lo[1]}, lo[1]-6, p.size(b.Max[0]-b.Min[0]), false)
-		c.DimY(lo, orb.Point{lo[0], hi[1]}, lo[0]-5, p.size(b.Max[1]-b.Min[1]), false)
+		c.DimY(lo, orb.Point{lo[0], hi[1]}, lo[0]-left, p.size(b.Max[1]-b.Min[1]), false)
 		f.lines(geom.Path{V: []geom.Vertex{geom.V(lo[0], lo[1]-6), geom.V(hi[0], lo[1]-6)}},
-			geom.Path{V: []geom.Vertex{geom.V(lo[0]-5, lo[1]), geom.V(lo[0]-5, hi[1])}})
+			geom.Path{V: []geom.Vertex{geom.V(lo[0]-left, lo[1]), geom.V(lo[0]-left, hi[1])}})
+		if q.Kind == "trial" {
+			p.dimWindow(c, f, v, q)
+		}
 	}
 	for _, n := range names {
 		v := svg.View{At: at.Point(p.Parts[n.part].At), Scale: at.Scale}
 		f.balloon(v.Paths(n.seat.Path)[0], n.letter)
+	}
+}
+
+// room is how much of the sheet is free on the left of a part, to the next part or
+// the sheet's edge.
+func (p picture) room(q part) float64 {
+	box := func(q part) orb.Bound {
+		b := geom.Bound(q.Outline)
+		return orb.Bound{Min: orb.Point{b.Min[0] + q.At[0], b.Min[1] + q.At[1]}, Max: orb.Point{b.Max[0] + q.At[0], b.Max[1] + q.At[1]}}
+	}
+	b := box(q)
+	free := b.Min[0]
+	for _, o := range p.Parts {
+		c := box(o)
+		if c.Max[0] <= b.Min[0] && c.Min[1] < b.Max[1] && c.Max[1] > b.Min[1] {
+			free = math.Min(free, b.Min[0]-c.Max[0])
+		}
+	}
+	return free
+}
+
+// dimAway is how far from a part its dimension line stands: as wanted where the
+// figures beyond it have room, nearer where they have not.
+func dimAway(want, room float64) float64 {
+	const figures = svg.DimSize + 1.4 // and what stays free beyond them
+	return math.Min(want, math.Max(1.6, room-figures))
+}
+
+// dimWindow dimensions the windows of a part, inside them.
+func (p picture) dimWindow(c *svg.Canvas, f *free, v svg.View, q part) {
+	for _, hole := range q.Outline {
+		if hole.Area() >= 0 {
+			continue
+		}
+		b := hole.Bound()
+		lo, hi := v.Point(b.Min), v.Point(b.Max)
+		y, x := lo[1]+(hi[1]-lo[1])*0.3, lo[0]+(hi[0]-lo[0])*0.3
+		c.DimX(orb.Point{lo[0], y}, orb.Point{hi[0], y}, y, p.size(b.Max[0]-b.Min[0]), false)
+		c.DimY(orb.Point{x, lo[1]}, orb.Point{x, hi[1]}, x, p.size(b.Max[1]-b.Min[1]), false)
+		f.lines(geom.Path{V: []geom.Vertex{geom.V(lo[0], y), geom.V(hi[0], y)}}, geom.Path{V: []geom.Vertex{geom.V(x, lo[1]), geom.V(x, hi[1])}})
 	}
 }
