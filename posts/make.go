@@ -154,6 +154,10 @@ func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 		mark += "\n" + correctionMark(r)
 		f.Hints = append(f.Hints, "corrected by a test cut: "+r.corrected()+" than computed")
 	}
+	if t := c.Traced; t != nil && r.Kind != "trial" {
+		in := func(mm float64) string { return inUnit(mm, r.Shop.Units) }
+		f.Hints = append(f.Hints, fmt.Sprintf("rests on a trace of cutter %s: centre sure to %s, profile to %s (95 %%)", c.Handle, in(t.Centre), in(t.Profile)))
+	}
 	switch r.Kind {
 	case "block":
 		f.Title = fmt.Sprintf("Height setup block for %s, stock %s", c.Name, r.Stock)

@@ -16,10 +16,10 @@ import (
 func newCutterCmd(s *streams) *cobra.Command {
 	return group(&cobra.Command{
 		Use:   "cutter",
-		Short: "List, check and describe cutters",
+		Short: "List, check, describe and trace cutters",
 		Long: `A cutter is a file cutters/HANDLE.toml of the shop. HANDLE is 1 to 40 of a-z, 0-9
 and -.`,
-	}, newCutterListCmd(s), newCutterCheckCmd(s), newCutterShowCmd(s))
+	}, newCutterListCmd(s), newCutterCheckCmd(s), newCutterShowCmd(s), newCutterTraceCmd(s))
 }
 
 // A cutterItem is a line of the list of cutters.

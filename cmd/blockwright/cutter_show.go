@@ -35,6 +35,7 @@ type cutterView struct {
 	Joint    string      `json:"joint"`
 	Units    string      `json:"units"`
 	Known    [2]bool     `json:"known"`
+	Traced   *sureView   `json:"traced,omitempty"` // what the profile rests on
 	Shank    *float64    `json:"shank_mm"`
 	MaxRPM   *float64    `json:"max_rpm"`
 	Edge     [2]float64  `json:"edge_mm"` // heights of the cutting edge's ends
@@ -65,7 +66,7 @@ func showCutter(s *streams, handle string) error {
 
 func viewCutter(c *cutter.Cutter, web float64) *cutterView {
 	v := &cutterView{
-		Cutter: c.Handle, Name: c.Name, Joint: c.Joint, Units: c.Units, Known: c.Known,
+		Cutter: c.Handle, Name: c.Name, Joint: c.Joint, Units: c.Units, Known: c.Known, Traced: viewTraced(c),
 		Shank: orNull(c.Shank), MaxRPM: orNull(c.MaxRPM),
 		Edge: [2]float64{c.Bottom(), c.Top()}, Radius: c.MaxRadius(), Whole: [2]float64{c.Lowest(), c.Highest()},
 		Profile: pointList(c.Profile), Body: pointList(c.Body),

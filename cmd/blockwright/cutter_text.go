@@ -44,6 +44,9 @@ func printCutter(v *cutterView, c *cutter.Cutter, units string) func(io.Writer) 
 		if u := unknownShifts(v.Known); u != "" {
 			line("known", "%s", u)
 		}
+		if c.Traced != nil {
+			line("traced", "%s", tracedWords(c.Traced, in))
+		}
 		if v.Centre != nil {
 			line("centre", "radius %s, height %s", in(v.Centre[0]), in(v.Centre[1]))
 			if *v.Residual < 5e-4 {

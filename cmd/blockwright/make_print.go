@@ -22,7 +22,7 @@ func printMade(w io.Writer, r makeResult, units string) error {
 			continue
 		}
 		fmt.Fprintf(w, "%s  %s\n", m.ID, f.Title)
-		fmt.Fprintf(w, "  setting     height %s, fence %s\n", inUnits(f.Pass.Height, units), inUnits(f.Pass.Fence, units))
+		fmt.Fprintf(w, "  setting     height %s, fence %s\n", known(f.Pass.Height, f.Pass.Cutter.Known[1], units), known(f.Pass.Fence, f.Pass.Cutter.Known[0], units))
 		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f, units), ", "))
 		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, feedIn(f.Feed, units))
 		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), clockTime(m.Seconds))
@@ -133,4 +133,12 @@ func feedIn(mm float64, units string) string {
 		return fixed(mm/25.4, 1) + " in"
 	}
 	return fixed(mm, 0) + " mm"
+}
+
+// known is a height or fence in the shop's units, where the cutter's file gives it.
+func known(mm float64, is bool, units string) string {
+	if !is {
+		return "not known"
+	}
+	return inUnits(mm, units)
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"testing"
@@ -22,8 +23,13 @@ func TestScripts(t *testing.T) {
 		Dir:                 "testdata",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "replace": replace},
+		Setup: func(e *testscript.Env) error { // $SCANS is the folder of the scans to be traced
+			dir, err := filepath.Abs("../../testdata/scans")
+			e.Setenv("SCANS", dir)
+			return err
+		},
+		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
+		Cmds:          map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "replace": replace},
 	})
 }
 

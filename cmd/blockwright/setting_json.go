@@ -35,6 +35,8 @@ type settingView struct {
 	Wood         *woodView    `json:"wood,omitempty"`
 	Job          *boardsView  `json:"job,omitempty"` // with --one
 	Speeds       []speedView  `json:"speeds"`
+	Traced       *sureView    `json:"traced,omitempty"`      // what the cutter's profile rests on
+	TracedWith   *sureView    `json:"traced_with,omitempty"` // the same of the set's other cutter
 	Warnings     []string     `json:"warnings"`
 }
 
@@ -136,8 +138,9 @@ func viewSetting(set *joint.Setting) settingView {
 		m := set.Minimise()
 		v.Search = &searchView{ifKnown(m.Height, c.Known[1]), ifKnown(m.Fence, c.Known[0]), m.Gap}
 	}
+	v.Traced = viewTraced(c)
 	if r.With != nil {
-		v.With = r.With.Handle
+		v.With, v.TracedWith = r.With.Handle, viewTraced(r.With)
 	}
 	if r.At != nil {
 		v.At = &landingView{r.At.Profile, r.At.Table}

@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"blockwright/geom"
+	"blockwright/jig/cutter"
 	"blockwright/jig/joint"
 )
 
@@ -79,6 +80,11 @@ func (t *settingText) head() {
 	}
 	for _, m := range t.set.Warnings {
 		t.line("  WARNING: %s", m.Say(t.short))
+	}
+	for _, c := range []*cutter.Cutter{r.Cutter, r.With} {
+		if c != nil && c.Traced != nil {
+			t.line("  The figures rest on a trace of %s: %s.", c.Handle, tracedWords(c.Traced, t.short))
+		}
 	}
 	t.line("")
 }

@@ -12,4 +12,7 @@
 // points differ; |bulge| ≤ 1; the profile has some height; the body stands
 // nowhere out of the cutting edge. The package does not know settings, stock or
 // tables.
+//
+// A profile measured on a scan says so: traced = { centre = 0.012, profile = 0.018 } gives
+// the lengths by which both are off at most, with 95 % certainty.
 package cutter

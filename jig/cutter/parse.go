@@ -45,6 +45,14 @@ func Parse(name string, text []byte) (*Cutter, error) {
 	if v, ok := s.Get("known"); ok {
 		c.Known = known(f, v)
 	}
+	if t, ok := s.Section("traced"); ok {
+		c.Traced = &Traced{}
+		c.Traced.Centre, _ = t.Length("centre", source.Within(0, 10))
+		if _, ok := t.Need("profile", "how sure the traced profile is, a length"); ok {
+			c.Traced.Profile, _ = t.Length("profile", source.Within(0, 10))
+		}
+		t.Done()
+	}
 	if v, ok := s.Need("profile", "a list of points [radius, height] or [radius, height, bulge]"); ok {
 		c.Profile = readPath(f, v)
 	}

@@ -1,0 +1,377 @@
+package trace
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+)
+
+// This file answers how a board lies in the picture and where its cut is.
+
+// A face is one of a board's two faces in the picture: a straight line.
+type face struct {
+	at, dir orb.Point // mm; dir a unit vector along which the board lies on the left
+	length  float64   // mm of outline that lies on it
+	offSD   float64   // standard deviation of its place in mm, of its direction in rad
+	dirSD   float64
+}
+
+// A board is a piece with two parallel faces.
+type board struct {
+	r     *raster
+	sign  float64
+	line  []orb.Point // its outline, mm, counter-clockwise
+	down  face        // the face with the board above it, turned level
+	up    face
+	angle float64 // of the board against the picture's horizontal, rad, counter-clockwise
+	thick float64
+	ends  []end
+	blur  float64 // mm, standard deviation of the step's rise
+}
+
+// An end is one of the two stretches of outline between the faces, from the lower
+// face to the upper one.
+type end struct {
+	right   bool // the board's right end: x into the board runs to the left
+	line    []orb.Point
+	clipped bool
+	rough   float64 // mm RMS from a straight line
+	lean    float64 // rad of that line from square
+}
+
+// leastFace is how much of a face must show, in mm. Derived here: over less, a
+// direction wrong by a tenth of a pixel turns the cut by too much.
+const leastFace = 5
+
+// facesOf finds the two straight parallel stretches on which the most of the outline
+// lies, with the board between them.
+func facesOf(l loop) (angle, lo, hi float64, ok bool) {
+	const turns, bin = 720, 0.1
+	best := 0.0
+	for k := range turns {
+		a := float64(k) * math.Pi / turns
+		s, c := math.Sincos(a)
+		n := orb.Point{-s, c} // left of the direction
+		low, lowAt := peak(l, orb.Point{-n[0], -n[1]}, bin)
+		high, highAt := peak(l, n, bin)
+		if m := math.Min(low, high); m > best && highAt+lowAt > 1 {
+			best, angle, lo, hi = m, a, -lowAt, highAt
+		}
+	}
+	return angle, lo, hi, best >= leastFace
+}
+
+// peak is the greatest length of outline that faces n and lies at one distance along
+// it, and that distance.
+func peak(l loop, n orb.Point, bin float64) (length, at float64) {
+	count := map[int]float64{}
+	for i, o := range l.out {
+		if dot(o, n) > 0.997 { // 4.4°
+			count[int(math.Floor(dot(l.at[i], n)/bin))] += l.step
+		}
+	}
+	for k, v := range count {
+		v += count[k-1] + count[k+1]
+		if v > length || v == length && float64(k) > at/bin {
+			length, at = v, (float64(k)+0.5)*bin
+		}
+	}
+	return length, at
+}
+
+// boardOf looks for a board in a blob. Without two faces it is none.
+func boardOf(r *raster, sign float64, b blob, picture orb.Bound) (*board, *Refusal) {
+	coarse := newLoop(b.outline, 0.1, 0.3)
+	angle, lo, hi, ok := facesOf(coarse)
+	if !ok {
+		if b.rim {
+			return nil, refuse(Clipped, "the whole end of the board, with some background round it", "what stands out runs out of the picture")
+		}
+		return nil, refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+	}
+	_ = lo
+	_ = hi
+	reach := math.Min(1.2, 30*r.pitch())
+	settled := r.settle(coarse, reach, sign)
+	fine := newLoop(settled, math.Max(0.04, 1.5*r.pitch()), math.Max(0.15, 5*r.pitch()))
+	f := r.finder(sign, 7)
+	var heights []float64
+	type found struct {
+		at orb.Point
+		h  float64
+	}
+	var pts []found
+	for i := range fine.at {
+		if off, h, ok := f.find(fine.at[i], fine.out[i], 0.01); ok {
+			pts = append(pts, found{along(fine.at[i], fine.out[i], off), h})
+			heights = append(heights, h)
+		}
+	}
+	if len(pts) < 64 || len(pts) < len(fine.at)/2 {
+		return nil, refuse(Unclear, "a sharp, clean outline", "the outline cannot be followed: a step in brightness at %d of %d places", len(pts), len(fine.at))
+	}
+	h := median(heights)
+	bd := &board{r: r, sign: sign}
+	for _, p := range pts {
+		if p.h > 0.25*h {
+			bd.line = append(bd.line, p.at)
+		}
+	}
+	// Level with the faces: a turn of at most 45° either way of the horizontal or
+	// vertical.
+	if angle > math.Pi/2 {
+		angle -= math.Pi
+	}
+	bd.angle = angle
+	if why := bd.fitFaces(fine, f, h); why != nil {
+		return nil, why
+	}
+	if why := bd.findEnds(picture); why != nil {
+		return nil, why
+	}
+	return bd, nil
+}
+
+// fitFaces fits the two faces.
+func (b *board) fitFaces(l loop, f *stepFinder, height float64) *Refusal {
+	for range 3 {
+		s, c := math.Sincos(b.angle)
+		dir, n := orb.Point{c, s}, orb.Point{-s, c}
+		var lines [2]face
+		for side := range 2 {
+			out := orb.Point{-n[0], -n[1]}
+			if side == 1 {
+				out = n
+			}
+			_, at := peak(newLoop(b.line, 0.1, 0.3), out, 0.1)
+			fit, ok := robustLine(b.line, dir, out, at)
+			if !ok {
+				return refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+			}
+			if side == 1 {
+				fit.dir = orb.Point{-fit.dir[0], -fit.dir[1]}
+			}
+			lines[side] = fit
+		}
+		b.down, b.up = lines[0], lines[1]
+		u := orb.Point{-b.up.dir[0], -b.up.dir[1]}
+		apart := math.Atan2(cross(b.down.dir, u), dot(b.down.dir, u))
+		if math.Abs(apart) > 0.012+3*math.Hypot(b.down.dirSD, b.up.dirSD) {
+			return refuse(Askew, "parallel faces: a flatbed scan, or a photo taken square-on", "the board's faces are out of parallel by %.1f°", math.Abs(apart)*180/math.Pi)
+		}
+		// The direction both have, each weighed by how well it is known; the faces
+		// of a planed board are parallel.
+		turn := 0.0
+		if sd := math.Hypot(b.down.dirSD, b.up.dirSD); math.Abs(apart) < 3*sd+1e-4 {
+			w0, w1 := 1/(b.down.dirSD*b.down.dirSD), 1/(b.up.dirSD*b.up.dirSD)
+			turn = apart * w1 / (w0 + w1)
+		}
+		b.angle = math.Atan2(b.down.dir[1], b.down.dir[0]) + turn
+	}
+	_ = l
+	_ = f
+	_ = height
+	s, c := math.Sincos(b.angle)
+	n := orb.Point{-s, c}
+	b.thick = dot(sub(b.up.at, b.down.at), n)
+	return nil
+}
+
+// robustLine fits a line to the points that lie near the distance at along out and
+// whose neighbours run along dir, with what departs left out.
+func robustLine(q []orb.Point, dir, out orb.Point, at float64) (face, bool) {
+	var use []orb.Point
+	for i, p := range q {
+		if math.Abs(dot(p, out)-at) > 0.8 {
+			continue
+		}
+		d := sub(q[(i+4)%len(q)], q[(i-4+4*len(q))%len(q)])
+		if h := math.Hypot(d[0], d[1]); h > 0 && math.Abs(dot(d, dir)) > 0.985*h {
+			use = append(use, p)
+		}
+	}
+	if len(use) < 20 {
+		return face{}, false
+	}
+	var mid orb.Point
+	for _, p := range use {
+		mid[0], mid[1] = mid[0]+p[0]/float64(len(use)), mid[1]+p[1]/float64(len(use))
+	}
+	a, k := 0.0, 0.0 // offset and slope along out
+	es := make([]float64, len(use))
+	med := make([]float64, len(use))
+	for i, p := range use {
+		med[i] = dot(sub(p, mid), out)
+	}
+	a = median(med)
+	cut := 0.4
+	var sd, offSD, dirSD float64
+	for range 12 {
+		m := newNormal(2)
+		n := 0
+		for i, p := range use {
+			d := sub(p, mid)
+			s := dot(d, dir)
+			es[i] = dot(d, out) - a - k*s
+			if e := es[i] / cut; math.Abs(e) < 1 {
+				w := (1 - e*e) * (1 - e*e)
+				m.add([]float64{1, s}, dot(d, out), w)
+				n++
+			}
+		}
+		p, inv, ok := m.solve()
+		if !ok || n < 20 {
+			return face{}, false
+		}
+		a, k = p[0], p[1]
+		abs := make([]float64, 0, len(es))
+		var kept []float64
+		for _, e := range es {
+			if math.Abs(e) < cut {
+				abs = append(abs, math.Abs(e))
+				kept = append(kept, e)
+			}
+		}
+		sd = 1.4826*median(abs) + 1e-5
+		cut = math.Max(5*sd, 0.01)
+		tau := correlation(kept)
+		offSD, dirSD = sd*math.Sqrt(inv[0]*tau), sd*math.Sqrt(inv[3]*tau)
+	}
+	f := face{at: along(mid, out, a), offSD: offSD, dirSD: math.Max(dirSD, 1e-6)}
+	d := orb.Point{dir[0] + k*out[0], dir[1] + k*out[1]}
+	h := math.Hypot(d[0], d[1])
+	f.dir = orb.Point{d[0] / h, d[1] / h}
+	f.length = float64(len(use)) * dist(q[0], q[1])
+	return f, true
+}
+
+// correlation is over how many neighbours residuals in their order depend on one
+// another: 1 plus twice the sum of their autocorrelations as long as these are
+// positive (the integrated autocorrelation time).
+func correlation(e []float64) float64 {
+	n := len(e)
+	if n < 8 {
+		return 1
+	}
+	v := 0.0
+	for _, x := range e {
+		v += x * x
+	}
+	if v == 0 {
+		return 1
+	}
+	t := 1.0
+	for lag := 1; lag < n/4 && lag < 200; lag++ {
+		c := 0.0
+		for i := lag; i < n; i++ {
+			c += e[i] * e[i-lag]
+		}
+		if c /= v; c < 0.05 {
+			break
+		} else {
+			t += 2 * c
+		}
+	}
+	return t
+}
+
+// into carries a place in the picture into the board's turned frame: u along the
+// faces to the right, z above the lower face.
+func (b *board) into(p orb.Point) orb.Point {
+	s, c := math.Sincos(b.angle)
+	d := sub(p, b.down.at)
+	return orb.Point{c*d[0] + s*d[1], -s*d[0] + c*d[1]}
+}
+
+// out is the reverse of into.
+func (b *board) out(p orb.Point) orb.Point {
+	s, c := math.Sincos(b.angle)
+	return orb.Point{b.down.at[0] + c*p[0] - s*p[1], b.down.at[1] + s*p[0] + c*p[1]}
+}
+
+// findEnds cuts the outline in the middle of either face.
+func (b *board) findEnds(picture orb.Bound) *Refusal {
+	n := len(b.line)
+	q := make([]orb.Point, n)
+	for i, p := range b.line {
+		q[i] = b.into(p)
+	}
+	tol := 0.15 + 2*b.r.pitch()
+	var low, high []float64
+	for _, p := range q {
+		switch {
+		case math.Abs(p[1]) < tol:
+			low = append(low, p[0])
+		case math.Abs(p[1]-b.thick) < tol:
+			high = append(high, p[0])
+		}
+	}
+	ml, mh := median(low), median(high)
+	il, ih := -1, -1
+	for i, p := range q {
+		if math.Abs(p[1]) < tol && (il < 0 || math.Abs(p[0]-ml) < math.Abs(q[il][0]-ml)) {
+			il = i
+		}
+		if math.Abs(p[1]-b.thick) < tol && (ih < 0 || math.Abs(p[0]-mh) < math.Abs(q[ih][0]-mh)) {
+			ih = i
+		}
+	}
+	if il < 0 || ih < 0 {
+		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+	}
+	stretch := func(i, j int) []orb.Point {
+		if i <= j {
+			return slices.Clone(b.line[i : j+1])
+		}
+		return append(slices.Clone(b.line[i:]), b.line[:j+1]...)
+	}
+	right, left := stretch(il, ih), stretch(ih, il)
+	slices.Reverse(left)
+	near := 4*b.r.pitch() + 0.25
+	for k, line := range [2][]orb.Point{left, right} {
+		e := end{right: k == 1, line: line}
+		var mid []orb.Point
+		for _, p := range line {
+			z := b.into(p)
+			inner := z[1] > tol && z[1] < b.thick-tol
+			if p[0] < picture.Min[0]+near || p[1] < picture.Min[1]+near || p[0] > picture.Max[0]-near || p[1] > picture.Max[1]-near {
+				e.clipped = true
+			}
+			if inner {
+				mid = append(mid, z)
+			}
+		}
+		e.rough, e.lean = straightness(mid)
+		b.ends = append(b.ends, e)
+	}
+	return nil
+}
+
+// straightness is the RMS distance in mm of the middle nine tenths of the points from
+// their line z ↦ u, and how far that leans from square.
+func straightness(q []orb.Point) (rms, lean float64) {
+	if len(q) < 8 {
+		return 0, 0
+	}
+	m := newNormal(2)
+	for _, p := range q {
+		m.add([]float64{1, p[1]}, p[0], 1)
+	}
+	a, _, ok := m.solve()
+	if !ok {
+		return 0, 0
+	}
+	var es []float64
+	for _, p := range q {
+		e := p[0] - a[0] - a[1]*p[1]
+		es = append(es, e*e)
+	}
+	slices.Sort(es)
+	es = es[:len(es)*9/10+1]
+	s := 0.0
+	for _, e := range es {
+		s += e
+	}
+	return math.Sqrt(s/float64(len(es))) / math.Hypot(1, a[1]), math.Atan(a[1])
+}

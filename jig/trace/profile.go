@@ -1,0 +1,455 @@
+package trace
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+)
+
+// This file answers which lines and arcs make the profile.
+
+// A profile is the lines and arcs fitted to one or more cuts.
+type profile struct {
+	cuts    []*cut
+	pieces  []*piece
+	thick   float64 // mm, of the cuts the greatest
+	path    geom.Path
+	pitch   float64 // mm, of a pixel
+	blur    float64 // mm
+	noise   float64 // mm, of one point
+	tau     float64 // points that go together
+	bridged int     // places where something was left out
+	carried float64 // mm by which a chipped tip was carried on
+}
+
+// smallest is the length in mm under which what stands out of a straight line, or is
+// missing from it, is dirt or a chip and no part of the profile. Derived here: a
+// router cutter has no such teeth.
+const smallest = 0.8
+
+// fitProfile fits the profile to the first cut, then to all of them together.
+func fitProfile(cuts []*cut) (*profile, *Refusal) {
+	c := cuts[0]
+	f := &profile{cuts: cuts, pitch: c.b.r.pitch(), blur: c.b.blur}
+	for _, k := range cuts {
+		f.thick = math.Max(f.thick, k.thick)
+	}
+	if why := f.first(c); why != nil {
+		return nil, why
+	}
+	if err := f.assemble(c.thick); err != nil {
+		return nil, err
+	}
+	if len(cuts) > 1 {
+		if why := f.register(); why != nil {
+			return nil, why
+		}
+	}
+	for range 2 {
+		f.refine()
+		f.merge()
+		f.sharpen()
+		if err := f.assemble(f.thick); err != nil {
+			return nil, err
+		}
+	}
+	f.refine()
+	if why := f.assemble(f.thick); why != nil {
+		return nil, why
+	}
+	return f, nil
+}
+
+// first divides the points of one cut in pieces.
+func (f *profile) first(c *cut) *Refusal {
+	g := math.Max(0.1, 3*f.blur)
+	q := c.between(g)
+	if len(q) < 24 {
+		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline has %d points", len(q))
+	}
+	q = despike(q)
+	fit, err := geom.FitPath(q)
+	if err != nil {
+		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline cannot be fitted: %v", err)
+	}
+	n := len(fit.First)
+	if n > 120 {
+		return refuse(Unclear, "a clean cut in sharp focus", "the cut's outline is too ragged: %d pieces", n)
+	}
+	floor := f.pitch / 20
+	for k := range n {
+		end := len(q)
+		if k+1 < n {
+			end = fit.First[k+1]
+		}
+		e := geom.Edge{}
+		if k < fit.Path.Edges() {
+			e = fit.Path.Edge(k)
+		}
+		p, ok := fitPiece(q[fit.First[k]:end], !e.Straight(), floor)
+		if !ok {
+			p, ok = fitPiece(q[fit.First[k]:end], false, floor)
+		}
+		if ok {
+			f.pieces = append(f.pieces, p)
+		}
+	}
+	if len(f.pieces) == 0 {
+		return refuse(Unclear, "a cut that runs from face to face", "nothing could be fitted to the cut's outline")
+	}
+	f.pool()
+	f.merge()
+	f.sharpen()
+	return nil
+}
+
+// despike leaves out points that jump away from both neighbours a few places off.
+func despike(q []orb.Point) []orb.Point {
+	var out []orb.Point
+	for i, p := range q {
+		if n := len(out); n > 0 && dist(p, out[n-1]) < 1e-6 {
+			continue
+		}
+		if i >= 3 && i+3 < len(q) {
+			a, b := q[i-3], q[i+3]
+			if l := dist(a, b); dist(a, p)+dist(p, b) > 2*l+0.3 {
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// pool finds the noise common to all pieces.
+func (f *profile) pool() {
+	var sds, taus []float64
+	for _, p := range f.pieces {
+		for range max(1, len(p.q)/8) {
+			sds, taus = append(sds, p.sd), append(taus, p.tau)
+		}
+	}
+	f.noise = math.Max(median(sds), f.pitch/20)
+	f.tau = math.Max(median(taus), 1)
+}
+
+// refine measures the outline anew along each piece, square to it, in all cuts, and
+// fits the piece to that.
+func (f *profile) refine() {
+	inset := 2.5*f.blur + 1.5*f.pitch
+	for i, p := range f.pieces {
+		q := f.along(p, inset)
+		n, ok := fitPiece(q, p.round, f.pitch/20)
+		if !ok || p.round && n.turn != p.turn {
+			continue // too short: what was found first stays
+		}
+		n.a, n.b = p.a, p.b
+		f.pieces[i] = n
+	}
+	f.pool()
+}
+
+// along measures the outline at every pixel of the piece's length but its ends.
+func (f *profile) along(p *piece, inset float64) []orb.Point {
+	e := p.edge()
+	l := e.Length()
+	if inset > l/4 {
+		inset = l / 4
+	}
+	var q []orb.Point
+	for _, c := range f.cuts {
+		step := c.b.r.pitch()
+		n := int((l - 2*inset) / step)
+		for k := 0; k <= n; k++ {
+			at := e.At((inset + float64(k)*step) / l)
+			if at[1] < inset || at[1] > c.thick-inset {
+				continue
+			}
+			if x, ok := c.measure(at, p.left(at)); ok {
+				q = append(q, x)
+			}
+		}
+	}
+	return q
+}
+
+// merge joins neighbours and makes arcs lines as long as the points allow it: as long
+// as the squared distances, over the variance of independent points, grow by less
+// than the logarithm of the number of independent points for each figure saved (G.
+// Schwarz, Annals of Statistics 6 (1978) 461-464), or the pieces move by less than a
+// tenth of a pixel. Between two pieces of one line or arc, what is shorter than
+// [smallest] is left out as dirt or a chip.
+func (f *profile) merge() {
+	for len(f.pieces) > 0 {
+		n := 0
+		for _, p := range f.pieces {
+			n += len(p.q)
+		}
+		v := f.noise * f.noise * f.tau
+		const cut = 0.1 // mm: what is farther off counts no more, it is dirt
+		gain := math.Log(math.Max(float64(n)/f.tau, 3))
+		floor := f.pitch / 20
+		bestGain, at, upto := 0.0, -1, -1
+		var best *piece
+		try := func(i, j int, q []orb.Point, round bool, was float64, params int) {
+			p, ok := fitPiece(q, round, floor)
+			if !ok {
+				return
+			}
+			more := (p.cost(cut) - was) / v
+			saved := float64(params-p.params()) * gain
+			g := saved - more
+			if more*v < 0.01*f.pitch*f.pitch*float64(len(q)) && p.steady(0.25*f.pitch) {
+				g = math.Max(g, saved/2) // moved by less than a tenth of a pixel
+			}
+			if g > bestGain {
+				bestGain, at, upto, best = g, i, j, p
+			}
+		}
+		for i, p := range f.pieces {
+			if p.round {
+				try(i, i, p.q, false, p.cost(cut), 3)
+			}
+			for j := i + 1; j < len(f.pieces) && j <= i+4; j++ {
+				o := f.pieces[j]
+				was, params := p.cost(cut)+o.cost(cut), p.params()+o.params()+1
+				gap := 0.0
+				for k := i + 1; k < j; k++ {
+					m := f.pieces[k]
+					gap += dist(m.q[0], m.q[len(m.q)-1])
+					params += m.params() + 1
+				}
+				if gap > smallest {
+					break
+				}
+				if j > i+1 && gap >= math.Min(p.span(), o.span()) {
+					continue
+				}
+				q := append(append([]orb.Point{}, p.q...), o.q...)
+				try(i, j, q, false, was, params)
+				if p.round || o.round {
+					try(i, j, q, true, was, params)
+				}
+			}
+		}
+		if at < 0 {
+			return
+		}
+		for _, p := range f.pieces[at+1 : max(upto, at+1)] {
+			if p.astray(best, 0.02+2*f.pitch) {
+				f.bridged++
+				break
+			}
+		}
+		best.a, best.b = f.pieces[at].a, f.pieces[upto].b
+		f.pieces = append(f.pieces[:at], append([]*piece{best}, f.pieces[upto+1:]...)...)
+	}
+}
+
+// steady tells whether the mean of no eight successive points is off by more than d.
+func (p *piece) steady(d float64) bool {
+	const run = 8
+	s := 0.0
+	for i, e := range p.e {
+		s += e
+		if i >= run {
+			s -= p.e[i-run]
+		}
+		if i >= run-1 && math.Abs(s) > run*d {
+			return false
+		}
+	}
+	return true
+}
+
+// span is the way from the first to the last point.
+func (p *piece) span() float64 { return dist(p.q[0], p.q[len(p.q)-1]) }
+
+// astray tells whether some point of p lies farther than d off the other piece.
+func (p *piece) astray(o *piece, d float64) bool {
+	for _, q := range p.q {
+		if math.Abs(o.off(q)) > d {
+			return true
+		}
+	}
+	return false
+}
+
+// sharpen leaves out pieces so short that they are the blur's rounding of the corner
+// between their neighbours.
+func (f *profile) sharpen() {
+	short := 0.1 + 2.5*f.blur + 2.5*f.pitch
+	for i := 1; i+1 < len(f.pieces); i++ {
+		a, p, b := f.pieces[i-1], f.pieces[i], f.pieces[i+1]
+		if p.span() > short || a.span() < p.span() || b.span() < p.span() {
+			continue
+		}
+		m := p.q[len(p.q)/2]
+		n1, n2 := a.left(m), b.left(m)
+		if math.Abs(cross(n1, n2)) < 0.1 {
+			continue
+		}
+		if at, ok := meet(a, b, m); ok && dist(at, m) < short {
+			f.pieces = append(f.pieces[:i], f.pieces[i+1:]...)
+			i--
+		}
+	}
+}
+
+// assemble makes the path of the pieces: from the lower face to the upper one,
+// neighbours carried on to where they meet.
+func (f *profile) assemble(thick float64) *Refusal {
+	ps := f.pieces
+	ps = f.tips(ps, thick)
+	f.pieces = ps
+	vs, why := vertices(ps, thick)
+	if why != nil {
+		return why
+	}
+	path, why := pathOf(ps, vs, f.noise+f.pitch/4)
+	if why != nil {
+		return why
+	}
+	f.path = path
+	return nil
+}
+
+// tips leaves out what a chip left at the faces: short pieces there that are rougher
+// than the rest.
+func (f *profile) tips(ps []*piece, thick float64) []*piece {
+	rough := func(p *piece) bool {
+		lean := math.Abs(p.q[len(p.q)-1][0]-p.q[0][0]) > 0.06*math.Abs(p.q[len(p.q)-1][1]-p.q[0][1])
+		return p.sd > 2.5*f.noise && lean
+	}
+	for len(ps) > 1 && ps[0].span() < 1 && rough(ps[0]) {
+		f.carried += ps[0].span()
+		ps = ps[1:]
+	}
+	for n := len(ps); n > 1 && ps[n-1].span() < 1 && rough(ps[n-1]); n = len(ps) {
+		f.carried += ps[n-1].span()
+		ps = ps[:n-1]
+	}
+	// A piece that never reaches its face by itself, shorter than the blur.
+	for len(ps) > 1 && math.Abs(ps[0].slope()) < 0.05 && ps[0].span() < 0.3 {
+		ps = ps[1:]
+	}
+	for n := len(ps); n > 1 && math.Abs(ps[n-1].slope()) < 0.05 && ps[n-1].span() < 0.3; n = len(ps) {
+		ps = ps[:n-1]
+	}
+	_ = thick
+	return ps
+}
+
+// slope is the sine of the angle by which the piece rises, from end to end.
+func (p *piece) slope() float64 {
+	a, b := p.q[0], p.q[len(p.q)-1]
+	return (b[1] - a[1]) / math.Max(dist(a, b), 1e-9)
+}
+
+// vertices are the ends of the pieces.
+func vertices(ps []*piece, thick float64) ([]orb.Point, *Refusal) {
+	n := len(ps)
+	vs := make([]orb.Point, n+1)
+	var ok bool
+	if vs[0], ok = ps[0].atHeight(0, ps[0].q[0]); !ok {
+		return nil, refuse(Unclear, "a cut that runs from face to face", "the cut's lowest piece does not reach the face")
+	}
+	if vs[n], ok = ps[n-1].atHeight(thick, ps[n-1].q[len(ps[n-1].q)-1]); !ok {
+		return nil, refuse(Unclear, "a cut that runs from face to face", "the cut's highest piece does not reach the face")
+	}
+	for i := 1; i < n; i++ {
+		a, b := ps[i-1].q[len(ps[i-1].q)-1], ps[i].q[0]
+		m := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+		if vs[i], ok = meet(ps[i-1], ps[i], m); !ok || dist(vs[i], m) > 1+3*dist(a, b) {
+			return nil, refuse(Unclear, "a clean cut in sharp focus", "neighbouring pieces of the cut's outline do not meet near x %.2f mm, z %.2f mm", m[0], m[1])
+		}
+	}
+	for i, p := range ps {
+		p.a, p.b = vs[i], vs[i+1]
+	}
+	return vs, nil
+}
+
+// pathOf makes the path of the pieces between their ends. A straight pass leaves
+// heights that never fall: what falls by no more than slack is made level, what falls
+// by more is refused.
+func pathOf(ps []*piece, vs []orb.Point, slack float64) (geom.Path, *Refusal) {
+	vs = append([]orb.Point{}, vs...)
+	undercut := func(at orb.Point) *Refusal {
+		return refuse(Undercut, "a cut of one straight pass: is the board the right way up, and the whole of it one piece?",
+			"the outline is undercut near x %.2f mm, z %.2f mm", at[0], at[1])
+	}
+	for i, p := range ps {
+		dz := vs[i+1][1] - vs[i][1]
+		l := dist(vs[i], vs[i+1])
+		limit := slack + 3*p.sd*math.Sqrt(p.tau*p.cov[len(p.cov)-1])*l
+		if p.round || math.Abs(dz) > limit {
+			continue
+		}
+		if dz < 0 || math.Abs(dz) < 0.02*l {
+			m := (vs[i][1] + vs[i+1][1]) / 2
+			switch {
+			case i == 0:
+				m = vs[0][1]
+			case i == len(ps)-1:
+				m = vs[i+1][1]
+			}
+			vs[i][1], vs[i+1][1] = m, m
+		}
+	}
+	for i := range ps {
+		if d := vs[i][1] - vs[i+1][1]; d > 0 {
+			if d > 4*slack {
+				return geom.Path{}, undercut(vs[i])
+			}
+			vs[i+1][1] = vs[i][1]
+		}
+	}
+	var out []geom.Vertex
+	for i, p := range ps {
+		if i+1 < len(vs) && dist(vs[i], vs[i+1]) < 1e-4 {
+			continue
+		}
+		v := geom.Vertex{Point: vs[i]}
+		if p.round {
+			q := *p
+			q.a, q.b = vs[i], vs[i+1]
+			v.Bulge = q.bulge()
+			if b := rising(q.a, q.b, v.Bulge); math.Abs(b-v.Bulge)*dist(q.a, q.b)/2 > 0.05 {
+				return geom.Path{}, undercut(q.a)
+			} else {
+				v.Bulge = b
+			}
+		}
+		out = append(out, v)
+	}
+	out = append(out, geom.Vertex{Point: vs[len(vs)-1]})
+	if len(out) < 2 {
+		return geom.Path{}, refuse(Unclear, "a cut that runs from face to face", "nothing is left of the cut's outline")
+	}
+	path := geom.Path{V: out}
+	for i := range path.Edges() {
+		if e := path.Edge(i); math.Abs(e.Bulge) > 1 || math.IsNaN(e.Bulge+e.A[0]+e.A[1]) {
+			return geom.Path{}, refuse(Unclear, "a clean cut in sharp focus", "the cut's outline cannot be fitted near x %.2f mm, z %.2f mm", e.A[0], e.A[1])
+		}
+	}
+	return path, nil
+}
+
+// rising holds the bulge of an arc from a to b so that height never falls on it: the
+// tangents at the ends, half the arc's angle off the chord, point not downward.
+func rising(a, b orb.Point, bulge float64) float64 {
+	chord := math.Atan2(b[1]-a[1], b[0]-a[0])
+	if chord < 0 {
+		chord = 0
+	}
+	most := math.Tan(math.Min(chord, math.Pi-chord) / 2 * (1 - 1e-9))
+	return math.Copysign(math.Min(math.Abs(bulge), most), bulge)
+}
+
+func (f *profile) String() string {
+	return fmt.Sprintf("%d pieces, noise %.4f, tau %.1f", len(f.pieces), f.noise, f.tau)
+}

@@ -1,0 +1,224 @@
+package trace
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
+)
+
+// This file answers how sure the profile and its centre are.
+
+// draws is how often the pieces are drawn anew from their uncertainty. The generator
+// starts the same every time, so that the same scan gives the same figures.
+const draws = 48
+
+// bias is the standard deviation in mm of what shifts all edges alike, outward or
+// inward: where between dark and bright the edge lies depends on the scanner's light
+// and curve of brightness, a tenth of the blur and of a pixel or so. Derived here from
+// drawn scans.
+func bias(pitch, blur float64) float64 { return 0.08*pitch + 0.06*blur }
+
+// centred are the joints whose cutter has a centre of symmetry that setting it needs.
+var centred = map[string]bool{"lock-miter": true, "drawer-lock": true, "edge-glue": true}
+
+// judge fills in profile, centre and how sure they are.
+func (r *Result) judge(f *profile, jointName string) *Refusal {
+	lo := leastX(f.path)
+	r.Profile = f.path.Move(geom.Shift(-lo, 0))
+	for _, c := range r.cuts {
+		c.shift(lo)
+	}
+	has := centred[jointName]
+	if has {
+		c, ok := centreOf(r.Profile, jointName)
+		if !ok {
+			return refuse(NoCentre, "the cut of a cutter with a centre of symmetry, or another --joint", "the profile has no centre of symmetry, which a %s needs", jointName)
+		}
+		r.Centre = &c
+	}
+	rnd := rand.New(rand.NewPCG(1, 2))
+	sb := bias(f.pitch, f.blur)
+	base := f.vertexList()
+	spread := make([]float64, len(base)) // sums of squares
+	var cx, cz float64
+	n, nc := 0, 0
+	down := f.cuts[0].b.down
+	if f.cuts[0].flip {
+		down = f.cuts[0].b.up
+	}
+	depth := meanDepth(f)
+	many := math.Sqrt(float64(len(f.cuts)))
+	for range draws {
+		b := sb * rnd.NormFloat64()
+		dz, turn := down.offSD*rnd.NormFloat64()/many, down.dirSD*rnd.NormFloat64()/many
+		ps := make([]*piece, len(f.pieces))
+		for i, p := range f.pieces {
+			ps[i] = p.drawn(rnd, f, b, dz, turn, depth)
+		}
+		thick := f.thick + 2*b
+		vs, why := vertices(ps, thick)
+		if why != nil {
+			continue
+		}
+		path, why := pathOf(ps, vs, f.noise+f.pitch)
+		if why != nil {
+			continue
+		}
+		path = path.Move(geom.Shift(-leastX(path), 0))
+		n++
+		shift := vs[0][0] - path.V[0].X()
+		for i := range vs {
+			if i < len(base) {
+				d := math.Hypot(vs[i][0]-shift-base[i][0], vs[i][1]-base[i][1])
+				spread[i] += d * d
+			}
+		}
+		if has {
+			if c, ok := centreOf(path, jointName); ok {
+				dx, dy := c[0]-r.Centre[0], c[1]-r.Centre[1]
+				if math.Hypot(dx, dy) < 0.5 {
+					cx, cz, nc = cx+dx*dx, cz+dy*dy, nc+1
+				}
+			}
+		}
+	}
+	if n < draws/2 || has && nc < draws/2 {
+		return refuse(Unclear, "a sharper, cleaner scan", "the outline is too uncertain to state a profile")
+	}
+	for i, v := range base {
+		r.Corners = append(r.Corners, Corner{v, 2.45 * math.Sqrt(spread[i]/float64(n)/2)})
+	}
+	// 95 % of a plane normal distribution lie within 2.45 of its standard deviations.
+	if has {
+		r.Sure.Centre = 2.45 * math.Sqrt(math.Max(cx, cz)/float64(nc))
+	}
+	worst := 0.0
+	for _, p := range f.pieces {
+		worst = math.Max(worst, p.endSD(f))
+	}
+	// The frame is in it too: the face, and x = 0 at the outermost point.
+	frame := math.Hypot(down.offSD, down.dirSD*depth) / many
+	r.Sure.Profile = 2 * math.Sqrt(worst*worst+2*sb*sb+frame*frame)
+	r.Sure.Board = 2 * math.Hypot(2*sb, math.Hypot(f.cuts[0].b.down.offSD, f.cuts[0].b.up.offSD)/many)
+	return nil
+}
+
+// vertexList are the ends of the pieces with x = 0 at the profile's outermost point.
+func (f *profile) vertexList() []orb.Point {
+	lo := leastX(f.path)
+	var out []orb.Point
+	for _, p := range f.pieces {
+		out = append(out, orb.Point{p.a[0] - lo, p.a[1]})
+	}
+	last := f.pieces[len(f.pieces)-1].b
+	return append(out, orb.Point{last[0] - lo, last[1]})
+}
+
+// meanDepth is how far from the cut the middle of the face lies that levels the board.
+func meanDepth(f *profile) float64 {
+	c := f.cuts[0]
+	return math.Abs(c.into(c.b.down.at)[0])
+}
+
+// drawn is the piece with its parameters drawn from their uncertainty, moved outward by
+// b, and seen from a face that lies wrong.
+func (p *piece) drawn(rnd *rand.Rand, f *profile, b, dz, turn, depth float64) *piece {
+	q := *p
+	q.nudge(p.draw(rnd, f))
+	// outward is to the left; the lower face moves down by b, so heights grow
+	up := b + dz + turn*depth
+	rot := geom.Turn(turn, orb.Point{}).Then(geom.Shift(0, up))
+	if q.round {
+		q.radius -= q.turn * b
+		q.centre = rot.Point(q.centre)
+		return &q
+	}
+	q.at = rot.Point(along(q.at, q.left(q.at), b))
+	s, c := math.Sincos(turn)
+	q.dir = orb.Point{c*q.dir[0] - s*q.dir[1], s*q.dir[0] + c*q.dir[1]}
+	return &q
+}
+
+// draw draws a change of the parameters.
+func (p *piece) draw(rnd *rand.Rand, f *profile) []float64 {
+	n := p.params()
+	s := p.spread(f)
+	// Cholesky's factor of the covariance
+	l := make([]float64, n*n)
+	for i := range n {
+		for j := 0; j <= i; j++ {
+			v := p.cov[i*n+j]
+			for k := range j {
+				v -= l[i*n+k] * l[j*n+k]
+			}
+			if i == j {
+				l[i*n+i] = math.Sqrt(math.Max(v, 0))
+			} else if l[j*n+j] > 0 {
+				l[i*n+j] = v / l[j*n+j]
+			}
+		}
+	}
+	z := make([]float64, n)
+	for i := range z {
+		z[i] = rnd.NormFloat64()
+	}
+	out := make([]float64, n)
+	for i := range n {
+		for k := 0; k <= i; k++ {
+			out[i] += s * l[i*n+k] * z[k]
+		}
+	}
+	return out
+}
+
+// spread is the standard deviation in mm by which a point counts that stands alone.
+func (p *piece) spread(f *profile) float64 {
+	return math.Max(p.sd, f.noise) * math.Sqrt(math.Max(p.tau, f.tau))
+}
+
+// endSD is the standard deviation in mm of the piece's place, square to it, at the
+// worse of its ends.
+func (p *piece) endSD(f *profile) float64 {
+	n := p.params()
+	worst := 0.0
+	for _, at := range [2]orb.Point{p.a, p.b} {
+		row := []float64{1, 0}
+		if p.round {
+			l := p.left(at)
+			row = []float64{-p.turn, l[0], l[1]}
+		} else {
+			row[1] = dot(p.dir, sub(at, p.at))
+		}
+		v := 0.0
+		for i := range n {
+			for j := range n {
+				v += row[i] * p.cov[i*n+j] * row[j]
+			}
+		}
+		worst = math.Max(worst, v)
+	}
+	return p.spread(f) * math.Sqrt(worst)
+}
+
+func leastX(p geom.Path) float64 {
+	least := math.Inf(1)
+	for i := range p.Edges() {
+		least = math.Min(least, p.Edge(i).LeastX()[0])
+	}
+	return least
+}
+
+// centreOf is the centre that a setting with the profile uses.
+func centreOf(p geom.Path, jointName string) (orb.Point, bool) {
+	c := &cutter.Cutter{Handle: "traced", Joint: jointName, Units: "mm", Profile: p.Move(geom.Shift(1, 0))}
+	s, err := joint.Limits(c, 0)
+	if err != nil {
+		return orb.Point{}, false
+	}
+	return orb.Point{s.Centre[0] - 1, s.Centre[1]}, true
+}
