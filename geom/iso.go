@@ -44,6 +44,14 @@ func (m Iso) Point(q orb.Point) orb.Point {
 	return orb.Point{m.M[0]*q[0] + m.M[1]*q[1] + m.T[0], m.M[2]*q[0] + m.M[3]*q[1] + m.T[1]}
 }
 
+// Inverse undoes the motion.
+func (m Iso) Inverse() Iso {
+	back := Iso{M: [4]float64{m.M[0], m.M[2], m.M[1], m.M[3]}}
+	t := back.Point(m.T)
+	back.T = orb.Point{-t[0], -t[1]}
+	return back
+}
+
 // Flips tells whether the motion reflects.
 func (m Iso) Flips() bool { return m.M[0]*m.M[3]-m.M[1]*m.M[2] < 0 }
 

@@ -46,6 +46,17 @@ func TestIsoKeepsMeasures(t *testing.T) {
 	})
 }
 
+func TestIsoInverse(t *testing.T) {
+	for _, m := range []Iso{Shift(3, -4), Turn(0.7, orb.Point{5, 6}), HalfTurn(orb.Point{-2, 9}), MirrorX(4).Then(Shift(0, 3)), MirrorY(1).Then(Turn(2, orb.Point{1, 1}))} {
+		for _, q := range []orb.Point{{0, 0}, {1, 0}, {-7, 12.5}} {
+			for _, back := range []orb.Point{m.Inverse().Point(m.Point(q)), m.Then(m.Inverse()).Point(q), m.Point(m.Inverse().Point(q))} {
+				require.InDelta(t, q[0], back[0], 1e-12)
+				require.InDelta(t, q[1], back[1], 1e-12)
+			}
+		}
+	}
+}
+
 func TestIsoPoints(t *testing.T) {
 	q := orb.Point{3, 1}
 	near := func(want, got orb.Point) { t.Helper(); require.InDelta(t, 0, dist(want, got), 1e-15) }

@@ -11,8 +11,9 @@ import (
 	"blockwright/posts/svg"
 )
 
-// inUse is the view of the fixture at work: a block from the end of the fence, a
-// gauge from above, a coupon with a test piece. Other fixtures have none.
+// inUse is the view of the fixture in use: a block and strips from the end of the
+// fence, a gauge from above, coupons with the test pieces laid into them, trial
+// pieces with the sizes to measure.
 func (p picture) inUse(names []named) view {
 	pass := p.pass()
 	if pass == nil {
@@ -21,10 +22,14 @@ func (p picture) inUse(names []named) view {
 	switch p.kind() {
 	case "block":
 		return p.section(*pass, names)
-	case "coupon":
-		return p.mated()
 	case "gauge":
 		return p.above(*pass, names)
+	case "coupon":
+		return p.mates()
+	case "strip":
+		return p.strips()
+	case "trial":
+		return p.trial()
 	}
 	return view{}
 }
@@ -138,7 +143,7 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 			f.lines(at.Paths(geom.Rect(bar.Min[0], z[0], bar.Max[0], z[1]))...)
 		}
 	})
-	c.Group("table", func() { p.ground(c, at, pass, left, right) })
+	c.Group("table", func() { p.ground(c, at, pass, left, right, geom.Bound(main.Outline).Max[1]+3) })
 	c.Group("board-outline", func() {
 		from := 0.0 // the line stops for letters that it would strike out
 		if b := geom.Bound(main.Engrave); b.Min[1] < p.Stock+1 && b.Max[1] > p.Stock-1 {
@@ -185,8 +190,9 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 // cutterTop is the x of the cutter's topmost edge point.
 func cutterTop(pass joint.Pass) float64 { return pass.Profile().End()[0] }
 
-// ground draws the table with the insert's opening, and the fence's face.
-func (p picture) ground(c *svg.Canvas, at svg.View, pass joint.Pass, left, right float64) {
+// ground draws the table with the insert's opening, and the fence's face no higher
+// than top.
+func (p picture) ground(c *svg.Canvas, at svg.View, pass joint.Pass, left, right, top float64) {
 	gap := orb.Point{-pass.Fence - p.Table.InsertOpening/2, -pass.Fence + p.Table.InsertOpening/2}
 	slab := func(x0, x1 float64) {
 		if x1-x0 < 0.5 {
@@ -207,7 +213,6 @@ func (p picture) ground(c *svg.Canvas, at svg.View, pass joint.Pass, left, right
 	}
 	// The fence stands behind its face; at the cutter it is open.
 	high := math.Max(p.Table.FenceHeight, 0)
-	top := geom.Bound(p.Parts[0].Outline).Max[1] + 3
 	if high == 0 || high > top {
 		high = top
 	}

@@ -359,7 +359,7 @@ func jointViews(id string, s *joint.Setting, units string, asked *joint.Error) [
 func mainScale(l laid, most float64) float64 {
 	w, h := l.view("", 1, false).size()
 	scale := 1.0
-	for _, k := range []float64{2, 3, 4} {
+	for _, k := range []float64{1.5, 2, 3, 4} {
 		if k*math.Max(w, h) <= most {
 			scale = k
 		}

@@ -46,6 +46,26 @@ func (p picture) onSheet(names []named) view {
 	}
 }
 
+// onePart is a single plate at true size, where the sheet is too large for the paper.
+func (p picture) onePart(i int, names []named) view {
+	q := p.Parts[i]
+	b := geom.Bound(q.Outline)
+	q.At = orb.Point{20 - b.Min[0], 20 - b.Min[1]} // room for a dimension on its left
+	one := p
+	one.Parts = []part{q}
+	var own []named
+	for _, n := range names {
+		if n.part == i {
+			n.part = 0
+			own = append(own, n)
+		}
+	}
+	return view{
+		name: fmt.Sprintf("part-%d", i+1), title: upperFirst(q.Part), shows: orb.Bound{Min: orb.Point{20, 20}, Max: orb.Point{20 + b.Max[0] - b.Min[0], 20 + b.Max[1] - b.Min[1]}}, room: room{15, 6, 12, 6},
+		draw: func(c *svg.Canvas, at svg.View) { one.drawParts(c, at, own) },
+	}
+}
+
 // drawSheet draws the sheet, broken off where it goes on, and its zero.
 func (p picture) drawSheet(c *svg.Canvas, at svg.View, shown orb.Bound) {
 	c.Group("sheet", func() {

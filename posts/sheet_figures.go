@@ -76,18 +76,28 @@ func (m sheetMaker) inPlace() sheet.Section {
 		v = onPaper(v)
 		s.Figures = append(s.Figures, m.figure(v, v.title, plainNote(v), "detail"))
 	}
-	if len(s.Figures) > 0 && len(m.names) > 0 {
+	if len(s.Figures) > 0 && m.lettered() {
 		s.Text = []string{"The thick lines are the seats, what must be right. Leave them as the mill left them."}
-		for _, n := range m.names {
-			s.Keys = append(s.Keys, sheet.Fact{Name: n.letter, Text: n.name})
-		}
+		s.Keys = m.seatKeys()
 	}
 	return s
 }
 
+// lettered tells whether the view in use has the seats' letters; else they stand on
+// the plates alone.
+func (m sheetMaker) lettered() bool { return m.f.Kind == "block" || m.f.Kind == "gauge" }
+
+func (m sheetMaker) seatKeys() []sheet.Fact {
+	var out []sheet.Fact
+	for _, r := range seatRows(m.names) {
+		out = append(out, sheet.Fact{Name: strings.Join(r.letters, " "), Text: r.name})
+	}
+	return out
+}
+
 // plainNote is a view's note as a sentence, without the scale that is said anyway.
 func plainNote(v view) string {
-	return upperFirst(strings.ReplaceAll(v.note, ", true size", "")) + "."
+	return upperFirst(strings.NewReplacer(", true size", "", ", 1 : 2", "").Replace(v.note)) + "."
 }
 
 // plates are the plates as they are cut.
@@ -99,6 +109,17 @@ func (m sheetMaker) plates() sheet.Section {
 	}
 	v = onPaper(v)
 	note := "Seen from above, in the program's coordinates: its zero is the sheet's lower left corner. "
+	if !m.lettered() {
+		s.Text = []string{"The thick lines are the seats, what must be right. Leave them as the mill left them."}
+		s.Keys = m.seatKeys()
+	}
 	s.Figures = []sheet.Figure{m.barred(v, v.title, note+m.scaleWords(v.times()), "on-sheet")}
+	if v.times() < 1 {
+		for i := range m.pic.Parts {
+			if one := m.pic.onePart(i, m.names); one.draw != nil && onPaper(one).times() == 1 {
+				s.Figures = append(s.Figures, m.barred(one, one.title, m.scaleWords(1), fmt.Sprintf("part-%d", i+1)))
+			}
+		}
+	}
 	return s
 }

@@ -128,6 +128,9 @@ func (m sheetMaker) facts() []sheet.Fact {
 	}
 	add("Cut from", fmt.Sprintf("%s, %s thick", f.Sheet.Material, m.both(f.Sheet.Thick())))
 	add("End mill", fmt.Sprintf("%s, cuts %s", f.Mill.Name, m.both(f.Diameter)))
+	if c := f.Request.corrected(); c != "" {
+		add("Corrected by a test cut", c)
+	}
 	if mark := m.mark(); mark != "" {
 		add("Marked", mark)
 	}
@@ -170,8 +173,8 @@ func (m sheetMaker) cutters() []*cutter.Cutter {
 
 // differ tells whether the passes want cutter or fence in different places.
 func (m sheetMaker) differ() bool {
-	for _, p := range m.f.Setting.Passes[1:] {
-		if !samePlace(p, m.f.Setting.Passes[0]) {
+	for _, p := range m.f.Made.Passes[1:] {
+		if !samePlace(p, m.f.Made.Passes[0]) {
 			return true
 		}
 	}
@@ -192,7 +195,7 @@ func (m sheetMaker) passes() []joint.Pass {
 		return []joint.Pass{m.f.Pass}
 	}
 	var out []joint.Pass
-	for _, p := range m.f.Setting.Passes {
+	for _, p := range m.f.Made.Passes {
 		if !slices.ContainsFunc(out, func(q joint.Pass) bool { return samePlace(p, q) }) {
 			out = append(out, p)
 		}
@@ -242,6 +245,9 @@ func (m sheetMaker) length(mm float64) string {
 	}
 	return m.mm(mm)
 }
+
+// bare is the same without the unit.
+func (m sheetMaker) bare(mm float64) string { return strings.TrimSuffix(m.length(mm), " "+m.unit()) }
 
 // other is the same in the other units, with the nearest 64th of an inch.
 func (m sheetMaker) other(mm float64) string {

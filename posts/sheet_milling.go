@@ -50,21 +50,44 @@ func (m sheetMaker) milling() sheet.Section {
 	}
 	row("Spindle", speed)
 	row("Feed", m.feed(f.Feed)+", chip load "+m.chip()+" for each tooth")
-	row("Passes", fmt.Sprintf("%d roughing passes of at most %s, ramped in; one finishing pass at full depth, %s", max(1, int(math.Ceil(deep/f.Sheet.StepDown-1e-9))), m.short(f.Sheet.StepDown), m.direction()))
+	passes := fmt.Sprintf("%d roughing passes of at most %s, ramped in", max(1, int(math.Ceil(deep/f.Sheet.StepDown-1e-9))), m.short(f.Sheet.StepDown))
+	if f.Request.Measured {
+		passes += fmt.Sprintf("; %s stay on the walls for the second program", m.short(roughLeft))
+	} else {
+		passes += "; one finishing pass at full depth, " + m.direction()
+	}
+	row("Passes", passes)
 	row("Depth", fmt.Sprintf("through the sheet and %s into the spoilboard", m.short(d.Through)))
 	row("Z zero", m.zero())
 	row("X and Y zero", "the sheet's lower left corner")
 	row("Held by", m.hold())
 	row("Rapids", fmt.Sprintf("%s above the sheet's top", m.short(d.SafeZ)))
 	row("Time", "about "+timeWords(f.Seconds)+", milling and engraving")
-	s := sheet.Section{Name: "milling", Title: "Milling data"}
+	s := sheet.Section{Name: "milling", Title: "Milling data", Inset: true}
 	s.Tables = append(s.Tables, t)
 	if files := m.files(); len(files.Rows) > 0 {
 		s.Tables = append(s.Tables, files)
 	}
 	s.Figures = []sheet.Figure{m.clamps()}
+	if f.Request.Measured {
+		s.Steps, s.Below = m.finishSteps(), true
+	}
 	s.Text = []string{"Every program was read back from its own bytes and its moves were held against the plates before it was written. Run the frame program first; it traces the extents above the sheet, spindle off."}
 	return s
+}
+
+// finishSteps say how a measured fixture is finished.
+func (m sheetMaker) finishSteps() []sheet.Step {
+	steps := []sheet.Step{
+		{Title: "Rough.", Text: "Run the milling program. It leaves stock on the walls and mills a witness beside the plates. Leave the sheet clamped; take the power from the spindle."},
+		{Title: "Measure the witness", Text: "with a caliper, in the middle of its flats, freed of fuzz: across X and across Y."},
+		{Title: "Ask for the second program:", Text: "blockwright finish " + m.f.ID + " --witness X,Y with the two sizes. It holds the diameter that the mill truly cuts and the motion that the axes lose."},
+		{Title: "Finish", Text: "with the same zero, then measure the witness again."},
+	}
+	if w := m.f.Witness; w != nil {
+		steps[1].Text += fmt.Sprintf(" A perfect mill on perfect axes leaves %s and %s.", m.length(w.X), m.length(w.Y))
+	}
+	return steps
 }
 
 // feed is a feed in the shop's units a minute.
@@ -146,7 +169,7 @@ func (m sheetMaker) clamps() sheet.Figure {
 		Min: orb.Point{math.Max(off.Min[0], 0), math.Max(off.Min[1], 0)},
 		Max: orb.Point{math.Min(off.Max[0], full.Max[0]), math.Min(off.Max[1], full.Max[1])},
 	}
-	k := math.Min(84/math.Max(full.Max[0], 1), 70/math.Max(full.Max[1], 1))
+	k := math.Min(66/math.Max(full.Max[0], 1), 60/math.Max(full.Max[1], 1))
 	v := view{name: "clamps", shows: full, room: room{6, 6, 8, 6}, scale: k}
 	v.draw = func(c *svg.Canvas, at svg.View) {
 		c.Paths(sheetStyle, at.Paths(geom.Rect(0, 0, full.Max[0], full.Max[1]))...)

@@ -11,11 +11,11 @@ import (
 // themselves cannot be measured there.
 func (m sheetMaker) measures() sheet.Section {
 	s := sheet.Section{Name: "measure", Title: "To measure at the table"}
-	for i, p := range m.f.Setting.Passes {
+	for i, p := range m.f.Made.Passes {
 		if m.f.Kind == "trial" || !m.states(i) {
 			continue
 		}
-		r := m.f.Setting.Read(i)
+		r := m.f.Made.Read(i)
 		t := sheet.Table{Head: []string{"", "mm", "inch", "nearest 64th"}}
 		if m.differ() {
 			t.Caption = "Set for the " + p.Name + " pass"
@@ -59,11 +59,11 @@ func (m sheetMaker) measures() sheet.Section {
 
 // states tells whether the sheet states the place of the setting's pass.
 func (m sheetMaker) states(i int) bool {
-	p := m.f.Setting.Passes[i]
+	p := m.f.Made.Passes[i]
 	if m.f.Kind == "block" || m.f.Kind == "gauge" {
 		return i == m.f.Request.Pass
 	}
-	for _, q := range m.f.Setting.Passes[:i] {
+	for _, q := range m.f.Made.Passes[:i] {
 		if samePlace(p, q) {
 			return false
 		}

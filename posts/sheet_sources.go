@@ -36,7 +36,6 @@ func (m sheetMaker) sources() sheet.Section {
 	if m.f.Kind != "trial" {
 		row("Setting and ranges", "derived from the cutter's file and the stock: where a half turn, or the second cutter, closes the joint; held against a search that does not know it")
 		row("Errors, steps, corrections", "derived from both boards' sections; moving by half the step is common practice and follows from them")
-		row("Which face where, test pieces, the bar that touches", "common practice, no source")
 		row("Cutter's highest speed", "its file; common practice by diameter, tables differ")
 	}
 	switch m.f.Kind {
@@ -51,6 +50,6 @@ func (m sheetMaker) sources() sheet.Section {
 	row("Reliefs in inside corners", "plane geometry; compare Machinery's Handbook on fillets")
 	row("Programs", "The NIST RS274NGC Interpreter, NISTIR 6556; grbl 1.1 as its documentation states it")
 	row("Cautions", "common practice; compare 29 CFR 1910.213 and EN 847-1")
-	row("Room for clamps, tabs, clearances", "common practice, no source")
+	row("All else", "common practice, no source: which face goes where, test pieces, tabs, clearances, room for clamps")
 	return sheet.Section{Name: "sources", Title: "Where the figures come from", Tables: []sheet.Table{t}}
 }

@@ -183,7 +183,7 @@ func (m sheetMaker) closedJoint() sheet.Section {
 		s.Title = "The edge"
 	}
 	right := laid{set: set, units: m.units}
-	v := right.view("right", mainScale(right, 80), true)
+	v := right.view("right", mainScale(right, 62), true)
 	s.Figures = append(s.Figures, m.figure(v, "At the right setting", m.scaleWords(v.times()), "joint-right"))
 	if flips(set) {
 		t := laid{set: set, flip: true, units: m.units}.view("test", 1, true)

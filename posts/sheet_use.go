@@ -237,9 +237,9 @@ func (m sheetMaker) trialTable() sheet.Table {
 		{"frame, outside, X: big-x", plate.TrialBig}, {"square, outside, X: small-x", plate.TrialSmall}, {"window, inside, X: window-x", plate.TrialWindow},
 		{"frame, outside, Y: big-y", plate.TrialBig}, {"square, outside, Y: small-y", plate.TrialSmall}, {"window, inside, Y: window-y", plate.TrialWindow},
 	} {
-		t.Rows = append(t.Rows, []string{r.name, m.length(r.mm), ""})
+		t.Rows = append(t.Rows, []string{r.name, m.bare(r.mm), ""})
 	}
 	d := math.Sqrt2*(plate.TrialBig-2*plate.TrialCorner) + 2*plate.TrialCorner
-	t.Rows = append(t.Rows, []string{"frame, diagonal rising from X0 Y0: diagonal-rising", m.length(d), ""}, []string{"frame, the other diagonal: diagonal-falling", m.length(d), ""})
+	t.Rows = append(t.Rows, []string{"frame, diagonal rising from X0 Y0: diagonal-rising", m.bare(d), ""}, []string{"frame, the other diagonal: diagonal-falling", m.bare(d), ""})
 	return t
 }

@@ -147,21 +147,24 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 	case math.Max(t.Short, t.Land) >= stock/2:
 		return Move{}, refuse("a tip of %s on stock of %s: that is no error of the setting; check cutter, joint and stock", math.Max(t.Short, t.Land), stock)
 	}
-	if s.With(dz, 0).Corner == nil {
+	if _, ok := s.Tips(joint.Error{DZ: dz}); !ok {
 		return Move{}, refuse("the joint is a %s: no tip to read the fence from; see adjust corner and edge", s.Words())
 	}
-	short := func(e float64) float64 { return s.With(dz, e).Tips[0].Short }
+	tip := func(e float64) joint.Tip {
+		both, _ := s.Tips(joint.Error{DZ: dz, E: e})
+		return both[0]
+	}
 	var e float64
 	if t.Land == 0 {
-		e = t.Short - short(0) // the tip loses just as much as the fence goes back
+		e = t.Short - tip(0).Short // the tip loses just as much as the fence goes back
 	} else {
 		// The land is the board's height above the cut, which falls as e grows.
-		land := func(e float64) float64 { return s.With(dz, e).Tips[0].Land - t.Land }
+		land := func(e float64) float64 { return tip(e).Land - t.Land }
 		lo, hi := -stock/2-math.Abs(dz), stock/2+math.Abs(dz)
 		if land(lo) < 0 || land(hi) > 0 {
 			return Move{}, refuse("no setting near this one leaves a land of %s on the tip", t.Land)
 		}
-		for range 80 {
+		for hi-lo > 1e-10 {
 			if mid := (lo + hi) / 2; land(mid) > 0 {
 				lo = mid
 			} else {

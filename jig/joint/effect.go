@@ -92,14 +92,31 @@ func (s *Setting) Under(err Error) Effect {
 	n, m := w.kind.nested(w), w.kind.flush(w)
 	f.Off = orb.Point{n[0] - m[0], n[1] - m[1]}
 	if w.kind.corner {
-		for i := range w.Passes {
-			f.Tips[i] = w.Passes[i].tip()
-		}
+		f.Tips, _ = w.tips()
 		f.Corner = w.corner()
 	}
 	f.Nested = w.gap(w.Nested())
 	f.Flush = w.gap(w.Flush())
 	return f
+}
+
+// Tips are those of an [Effect], without what else an error does; false for joints
+// without tips, and for an error that leaves no board.
+func (s *Setting) Tips(err Error) ([2]Tip, bool) {
+	if w := s.Wrong(err); w != nil {
+		return w.tips()
+	}
+	return [2]Tip{}, false
+}
+
+func (s *Setting) tips() (out [2]Tip, ok bool) {
+	if !s.kind.corner {
+		return out, false
+	}
+	for i := range s.Passes {
+		out[i] = s.Passes[i].tip()
+	}
+	return out, true
 }
 
 // Wrong is the setting as it is at the table under the error; nil where no board is
@@ -118,7 +135,10 @@ func (s *Setting) Wrong(err Error) *Setting {
 		if s.kind.mates && i == 0 {
 			dz, e = 0, 0
 		}
-		w.Passes = append(w.Passes, newPass(p.Name, p.Lies, p.Cutter, p.Stock+err.DT, p.Height+dz, p.Fence-e))
+		moved := p.Profile().Move(geom.Shift(e, dz))
+		p.Stock, p.Height, p.Fence = p.Stock+err.DT, p.Height+dz, p.Fence-e
+		p.profile, p.CutLine = moved, moved.Between(0, p.Stock)
+		w.Passes = append(w.Passes, p)
 	}
 	return &w
 }

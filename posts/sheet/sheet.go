@@ -57,6 +57,7 @@ type Section struct {
 	Tables  []Table
 	Figures []Figure
 	Below   bool // tables stand below the steps, not beside them
+	Inset   bool // figures flow in columns with the tables
 	Care    bool // cautions: set apart
 	Page    bool // begins a new page on paper
 }
