@@ -163,6 +163,16 @@ var insUnits = map[int]struct {
 	8: {"µin", 25.4e-6}, 9: {"mil", 0.0254}, 10: {"yd", 914.4}, 13: {"µm", 1e-3}, 14: {"dm", 100},
 }
 
+// UnitMM is how many mm the file's unit is; 1 where it states none.
+func (d *Drawing) UnitMM() float64 {
+	for _, u := range insUnits {
+		if u.name == d.Units {
+			return u.mm
+		}
+	}
+	return 1
+}
+
 func (r *reader) units(g group) {
 	k := r.int(g)
 	u, ok := insUnits[k]

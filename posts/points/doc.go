@@ -1,0 +1,2 @@
+// Package points reads tables of points as plain text.
+package points
