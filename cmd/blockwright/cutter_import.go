@@ -18,7 +18,7 @@ const profileMax = 32 << 20
 // newFlags are what a new cutter's file says beside its profile.
 type newFlags struct {
 	handle  nameFlag
-	title   nameFlag
+	label   nameFlag
 	joint   choiceFlag
 	shank   lengthFlag
 	rpm     positiveFlag
@@ -30,7 +30,7 @@ func (f *newFlags) add(cmd *cobra.Command) {
 	f.shank.sign = positive
 	fl := cmd.Flags()
 	fl.Var(&f.handle, "name", "handle of the new cutter: "+cutter.HandleWant)
-	fl.Var(&f.title, "title", "the name that is shown and engraved (made of the handle)")
+	fl.Var(&f.label, "label", "the name that is shown and engraved (made of the handle)")
 	fl.Var(&f.joint, "joint", "what the cutter is for: "+source.Choice(cutter.Joints))
 	fl.Var(&f.shank, "shank", "diameter of its shank")
 	fl.Var(&f.rpm, "max-rpm", "the speed marked on it")
@@ -42,7 +42,7 @@ func (f *newFlags) add(cmd *cobra.Command) {
 
 // check refuses a handle that is none before anything is read.
 func (f *newFlags) check() error {
-	if !cutter.ValidHandle(f.handle.text) {
+	if f.handle.text != "" && !cutter.ValidHandle(f.handle.text) { // without one cobra says what is missing
 		return fmt.Errorf("flag --name: %q; want a handle: %s", f.handle.text, cutter.HandleWant)
 	}
 	return nil
@@ -50,7 +50,7 @@ func (f *newFlags) check() error {
 
 // cutter is a cutter without its profile yet.
 func (f *newFlags) cutter(units string) *cutter.Cutter {
-	c := &cutter.Cutter{Handle: f.handle.text, Name: f.title.text, Joint: f.joint.text, Units: "mm", Shank: f.shank.mm(units), MaxRPM: float64(f.rpm), Known: [2]bool{true, true}}
+	c := &cutter.Cutter{Handle: f.handle.text, Name: f.label.text, Joint: f.joint.text, Units: "mm", Shank: f.shank.mm(units), MaxRPM: float64(f.rpm), Known: [2]bool{true, true}}
 	if c.Name == "" {
 		c.Name = f.handle.text
 	}

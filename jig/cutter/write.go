@@ -40,6 +40,9 @@ func (c *Cutter) Text(remarks ...string) []byte {
 	if len(c.Body.V) > 0 {
 		key("body", points(c.Body))
 	}
+	if t := c.Traced; t != nil {
+		key("traced", fmt.Sprintf("{ centre = %s, profile = %s }", number(t.Centre), number(t.Profile)))
+	}
 	return []byte(b.String())
 }
 

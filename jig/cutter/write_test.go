@@ -43,7 +43,7 @@ func TestTextIsReadBack(t *testing.T) {
 
 func TestWrite(t *testing.T) {
 	dir := t.TempDir()
-	c := &Cutter{Handle: "a-cutter", Name: "A", Joint: "edge", Known: [2]bool{true, true}, Shank: 12, MaxRPM: 9000,
+	c := &Cutter{Handle: "a-cutter", Name: "A", Joint: "edge", Known: [2]bool{true, true}, Shank: 12, MaxRPM: 9000, Traced: &Traced{0.01, 0.02},
 		Profile: geom.Path{V: []geom.Vertex{geom.V(10, 0), geom.V(5, 5)}}, Body: geom.Path{V: []geom.Vertex{geom.V(4, -10), geom.V(4, 0)}}}
 	path, err := c.Write(dir, false, "measured")
 	require.NoError(t, err)
@@ -53,6 +53,7 @@ func TestWrite(t *testing.T) {
 	assert.Equal(t, c.Profile, back.Profile)
 	assert.Equal(t, c.Body, back.Body)
 	assert.Equal(t, 9000.0, back.MaxRPM)
+	assert.Equal(t, c.Traced, back.Traced)
 
 	var exists *ExistsError
 	_, err = c.Write(dir, false)
