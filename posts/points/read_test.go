@@ -10,11 +10,11 @@ import (
 )
 
 func TestRead(t *testing.T) {
-	got, err := Read("x.csv", []byte("\xef\xbb\xbfradius; height\r\n# a remark\n1,2\n3;4;0.5 # arc\n\t5 6\n\n1e1,0\n2,0\n"), 25.4)
+	got, err := Read("x.csv", []byte("\xef\xbb\xbfradius; height\r\n# a remark\n1,2\n3;4;0.5 # arc\n\t5 6\n\n1e1,0\n2,0\n"), 10)
 	require.NoError(t, err)
 	assert.Equal(t, []geom.Path{
-		{V: []geom.Vertex{geom.V(25.4, 50.8), geom.B(3*25.4, 4*25.4, 0.5), geom.V(127, 6*25.4)}},
-		{V: []geom.Vertex{geom.V(254, 0), geom.V(50.8, 0)}},
+		{V: []geom.Vertex{geom.V(10, 20), geom.B(30, 40, 0.5), geom.V(50, 60)}},
+		{V: []geom.Vertex{geom.V(100, 0), geom.V(20, 0)}},
 	}, got)
 	for _, tt := range []struct{ text, want string }{
 		{"", "x.csv: no two points"},
