@@ -1,0 +1,118 @@
+package posts
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"net/url"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"blockwright/geom"
+	"blockwright/jig/shelf"
+	"blockwright/posts/dxf"
+	"blockwright/posts/page"
+	"blockwright/posts/svg"
+)
+
+// A Shelved is a fixture as the page of the shelf shows it.
+type Shelved struct {
+	ID      string
+	Record  *shelf.Record // nil where it cannot be read
+	State   string        // whole, stale, broken, retired
+	Why     string        // why it is not whole
+	Cutter  string        // name of the cutter, or cutters; "" = their handles
+	Drawing []byte        // its drawing exchange file, nil without one
+	Last    string        // what was measured last, in words
+}
+
+// WriteShelfPage writes the page of a shelf. The fixtures are shown in the order
+// given; lengths are lettered in the units, mm or in. dir leads from the page to the
+// folder of fixtures: "" where it lies in it.
+func WriteShelfPage(w io.Writer, title string, all []Shelved, units, dir, version string) error {
+	p := page.Page{Title: title, Lead: "Every fixture on the shelf, with its state and what was measured with it last.", Version: version}
+	for i, s := range all {
+		p.Cards = append(p.Cards, cardOf(s, units, dir, i))
+	}
+	return page.Write(w, p)
+}
+
+// cardOf is a fixture's card. What cannot be read says so.
+func cardOf(s Shelved, units, dir string, i int) page.Card {
+	c := page.Card{ID: s.ID, Title: s.ID, State: s.State, Why: s.Why, Last: s.Last}
+	r := s.Record
+	if r == nil {
+		return c
+	}
+	c.Title, c.Kind, c.Cutter = r.Title, r.Inputs.Kind, s.Cutter
+	if c.Cutter == "" {
+		c.Cutter = r.Inputs.Cutter
+		if r.Inputs.With != "" {
+			c.Cutter += " with " + r.Inputs.With
+		}
+	}
+	stock := Measure{MM: r.Inputs.Stock, Unit: r.Inputs.Unit}
+	c.Stock = strings.TrimSuffix(stock.String(), stock.Unit) + " " + stock.Unit
+	if r.Inputs.Kind != "trial" {
+		m := sheetMaker{units: units}
+		c.Facts = append(c.Facts,
+			page.Fact{Name: "Joint", Text: strings.ReplaceAll(r.Setting.Joint, "-", " ") + ", " + r.Setting.Pass + " pass"},
+			page.Fact{Name: "Height", Text: m.length(r.Setting.Height)},
+			page.Fact{Name: "Fence", Text: m.length(r.Setting.Fence)})
+	}
+	c.Facts = append(c.Facts, page.Fact{Name: "Made", Text: r.Made})
+	for _, l := range []struct{ ext, text string }{{"html", "Setup sheet"}, {"svg", "Drawing"}} {
+		if _, ok := r.File(l.ext); ok {
+			c.Links = append(c.Links, page.Link{Text: l.text, Href: dir + url.PathEscape(r.ID) + "/" + url.PathEscape(r.ID+"."+l.ext)})
+		}
+	}
+	if s.Drawing != nil {
+		c.Drawing, _ = thumbnail(fmt.Sprintf("t%d", i+1), r.Title, s.Drawing) // one that cannot be read is left out
+	}
+	return c
+}
+
+// Sizes of a small drawing in mm.
+const thumbWide, thumbHigh = 84.0, 48.0
+
+// thumbnail is a small drawing of a fixture from its drawing exchange file: walls,
+// bores and seats, as large as there is room, lying where the sheet is higher than
+// wide.
+func thumbnail(id, title string, drawing []byte) ([]byte, error) {
+	d, err := dxf.Read(id, drawing)
+	if err != nil {
+		return nil, err
+	}
+	walls, err := d.Region("WALL", id)
+	if err != nil {
+		return nil, err
+	}
+	turn := geom.Shift(0, 0)
+	b := walls.Bound()
+	if b.Max[1]-b.Min[1] > b.Max[0]-b.Min[0] {
+		turn = geom.Turn(-math.Pi/2, orb.Point{})
+		walls = walls.Move(turn)
+		b = walls.Bound()
+	}
+	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
+	if !(w > 0 && h > 0) {
+		return nil, fmt.Errorf("the walls enclose nothing")
+	}
+	k := math.Min((thumbWide-2)/w, (thumbHigh-2)/h)
+	c := svg.New(id, thumbWide, math.Ceil(k*h+2), title, "Small drawing of the plates, not to scale.")
+	_, high := c.Size()
+	at := svg.View{At: orb.Point{(thumbWide-k*w)/2 - k*b.Min[0], (high-k*h)/2 - k*b.Min[1]}, Scale: k}
+	style := plateStyle
+	style.Width = 0.35
+	c.Paths(style, at.Paths(walls...)...)
+	for _, l := range []struct {
+		name  string
+		style svg.Style
+	}{{"DRILL", svg.Style{Stroke: svg.Ink, Width: 0.3, Fill: svg.Paper}}, {"SEAT", svg.Style{Stroke: svg.Brick, Width: 0.9}}} {
+		if layer := d.Layer(l.name); layer != nil {
+			c.Paths(l.style, at.Paths(geom.MoveAll(layer.All(), turn)...)...)
+		}
+	}
+	return c.Bytes(), nil
+}
