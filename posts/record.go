@@ -1,7 +1,9 @@
 package posts
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -20,20 +22,23 @@ func (f *Fixture) Record(reports map[string]proof.Report) *shelf.Record {
 	rec := &shelf.Record{
 		ID: f.ID, Title: f.Title, Version: r.Version,
 		Inputs:  r.inputs(),
-		Setting: shelf.Setting{Joint: f.Setting.Joint, Pass: f.Pass.Name, Height: f.Pass.Height, Fence: f.Pass.Fence},
+		Setting: shelf.Setting{Joint: f.Setting.Joint, Pass: f.Pass.Name, Height: nano(f.Pass.Height), Fence: nano(f.Pass.Fence)},
 		Milled: shelf.Milled{
-			Mill: f.Mill.Name, Diameter: f.Diameter, Sheet: f.Sheet.Name, Thickness: f.Sheet.Thick(),
-			Zero: r.Shop.Defaults.Zero, Seconds: f.Seconds,
+			Mill: f.Mill.Name, Diameter: nano(f.Diameter), Sheet: f.Sheet.Name, Thickness: nano(f.Sheet.Thick()),
+			Zero: r.Shop.Defaults.Zero, Seconds: nano(f.Seconds),
 		},
 		Cutters: cuttersOf(r),
 		Shop:    stated(r),
 	}
 	for _, rep := range reports {
-		rec.Milled.Gouge = max(rec.Milled.Gouge, rep.Gouge.Size)
-		rec.Milled.Leftover = max(rec.Milled.Leftover, rep.Leftover.Size)
+		rec.Milled.Gouge = max(rec.Milled.Gouge, nano(rep.Gouge.Size))
+		rec.Milled.Leftover = max(rec.Milled.Leftover, nano(rep.Leftover.Size))
 	}
 	return rec
 }
+
+// nano rounds what was computed to 1e-9, so that every processor records the same.
+func nano(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 // inputs are what the request asks for, apart from shop and cutters' files.
 func (r Request) inputs() shelf.Inputs {
@@ -141,12 +146,13 @@ func (f *Fixture) correct() error {
 	}
 	for _, v := range []float64{c.Height, c.Fence} {
 		if !(v <= CorrectionMost && v >= -CorrectionMost) {
-			return fmt.Errorf("a correction of %g mm; want at most %g: check cutter, joint and stock", v, CorrectionMost)
+			u := f.Request.Shop.Units
+			return fmt.Errorf("a correction of %s; want at most %s: check cutter, joint and stock", inUnit(v, u), inUnit(CorrectionMost, u))
 		}
 	}
 	f.Made = f.Setting.Wrong(joint.Error{DZ: c.Height, E: -c.Fence})
 	if f.Made == nil {
-		return fmt.Errorf("a correction of height %g and fence %g mm leaves no joint", c.Height, c.Fence)
+		return errors.New("the correction leaves no joint")
 	}
 	if p, q := f.Setting.Passes[f.Request.Pass], f.Made.Passes[f.Request.Pass]; p.Height == q.Height && p.Fence == q.Fence {
 		return fmt.Errorf("the %s pass is the one that the other is set to match; correct that of the second cutter", p.Name)
@@ -154,17 +160,20 @@ func (f *Fixture) correct() error {
 	return f.Made.Fits(f.Request.Shop.Table)
 }
 
-// corrected says the correction in words, "" without one.
-func (r Request) corrected() string {
+// CorrectionWords says a correction in the units, "mm" or "in"; "" for none.
+func CorrectionWords(c shelf.Correction, units string) string {
 	var out []string
 	say := func(v float64, more, less string) {
 		if v > 0 {
-			out = append(out, inUnit(v, r.Shop.Units)+" "+more)
+			out = append(out, inUnit(v, units)+" "+more)
 		} else if v < 0 {
-			out = append(out, inUnit(-v, r.Shop.Units)+" "+less)
+			out = append(out, inUnit(-v, units)+" "+less)
 		}
 	}
-	say(r.Applied.Height, "higher", "lower")
-	say(r.Applied.Fence, "less cutter", "more cutter")
+	say(c.Height, "higher", "lower")
+	say(c.Fence, "less cutter", "more cutter")
 	return strings.Join(out, ", ")
 }
+
+// corrected is the request's correction in words, "" without one.
+func (r Request) corrected() string { return CorrectionWords(r.Applied, r.Shop.Units) }

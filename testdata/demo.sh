@@ -22,14 +22,17 @@ run() {
 run setting ridge-lock --stock 19mm
 run setting ridge-lock --stock 3/4in
 run make block gauge --cutter ridge-lock --stock 19mm,3/4in
-run readback out/ridge-lock-19mm-block.ngc --against out/ridge-lock-19mm-block.dxf
+run shelf verify
+run readback fixtures/ridge-lock-19mm-block/ridge-lock-19mm-block.ngc --against fixtures/ridge-lock-19mm-block/ridge-lock-19mm-block.dxf
 
 cat <<'EOF'
 
 Where to look, below demo/shop:
   shop.toml, cutters/ridge-lock.toml     the invented shop and its cutter: change them to yours
-  out/ridge-lock-19mm-block.svg          drawing of the height setup block; open it in a browser
-  out/ridge-lock-19mm-gauge-pin.svg      drawing of the fence-offset gauge
-  out/*.ngc, out/*.nc                    milling programs, each with an engraving and a frame program
-  out/*.dxf                              the same geometry for other programs
+  fixtures/                              the shelf: a folder for each fixture
+  fixtures/ridge-lock-19mm-block/        height setup block; open its .svg in a browser
+  fixtures/ridge-lock-19mm-gauge-pin/    fence-offset gauge
+  in each, *.ngc and *.nc                milling programs, each with an engraving and a frame program
+  in each, *.dxf                         the same geometry for other programs
+  in each, fixture.toml                  what it was made from
 EOF

@@ -70,11 +70,11 @@ file is missing or cannot be read or written.`,
 				return inShopUnits(err, sh.Units)
 			}
 			st := f.Stage(x, y)
-			st.Made = rec.Made
+			st.Made = today(s.env)
 			if err := onShelf.AddStage(cmd.Context(), rec.ID, st, files); err != nil {
 				return err
 			}
-			m := made(f, reports)
+			m := viewMade(f, reports)
 			for _, file := range st.Files {
 				m.Files = append(m.Files, onShelf.Path(rec.ID, rec.ID+"."+file.Ext))
 			}

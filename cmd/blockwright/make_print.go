@@ -7,14 +7,23 @@ import (
 	"path/filepath"
 	"strings"
 
+	"blockwright/jig/shelf"
 	"blockwright/posts"
 )
 
 // printMade tells of the fixtures made: where they are and what to know of them.
-func printMade(w io.Writer, r makeResult, units string) error {
+func printMade(w io.Writer, r makeResult, lib *library) error {
+	units := lib.shop.Units
 	for i, m := range r.Fixtures {
 		if i > 0 {
 			fmt.Fprintln(w)
+		}
+		if m.Kept {
+			fmt.Fprintf(w, "%s  %s\n", m.ID, m.title)
+			fmt.Fprintf(w, "  kept        stands on the shelf as asked for; --force makes it anew\n")
+			printOffer(w, m, units)
+			printFiles(w, m)
+			continue
 		}
 		f := m.fixture
 		if m.Finish != nil {
@@ -43,10 +52,8 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		if m.Witness != nil {
 			printWitness(w, m, units)
 		}
-		fmt.Fprintf(w, "  files       %s\n", filepath.Dir(m.Files[0]))
-		for _, p := range m.Files {
-			fmt.Fprintf(w, "    %s\n", filepath.Base(p))
-		}
+		printOffer(w, m, units)
+		printFiles(w, m)
 		if f.Figures != nil {
 			printStandoff(w, f, units)
 		}
@@ -55,6 +62,37 @@ func printMade(w io.Writer, r makeResult, units string) error {
 		fmt.Fprintf(w, "\n%s\n", cautions)
 	}
 	return nil
+}
+
+// printOffer tells of a correction that was measured and not applied.
+func printOffer(w io.Writer, m madeFixture, units string) {
+	if words := offered(m, units); words != "" {
+		fmt.Fprintf(w, "  measured    %s\n", words)
+	}
+}
+
+// offered is what a recorded test cut asks for and the fixture has not, "" if
+// nothing.
+func offered(m madeFixture, units string) string {
+	if m.Offer == nil {
+		return ""
+	}
+	words := posts.CorrectionWords(shelf.Correction{Height: m.Offer.Height, Fence: m.Offer.Fence}, units)
+	if words == "" {
+		words = "no correction"
+	}
+	return "the test cut asks for " + words + " than computed; make it with --apply"
+}
+
+// printFiles lists the folder and the files in it.
+func printFiles(w io.Writer, m madeFixture) {
+	if len(m.Files) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "  files       %s\n", filepath.Dir(m.Files[0]))
+	for _, p := range m.Files {
+		fmt.Fprintf(w, "    %s\n", filepath.Base(p))
+	}
 }
 
 // parts are the plates with the sizes that the mill leaves.

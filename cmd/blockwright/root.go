@@ -57,6 +57,7 @@ shop is missing or cannot be read or written.`,
 		newPostsCmd(s),
 		newReadbackCmd(s),
 		newSettingCmd(s),
+		newShelfCmd(s),
 	)
 	cmd.SetHelpCommand(newHelpCmd())
 	return cmd

@@ -30,9 +30,14 @@ func (s *Shelf) LoadAll(id string) (r *Record, files map[string][]byte, faults [
 		if r, err = f.record(); err != nil {
 			return err
 		}
-		files, faults, err = f.files(r)
-		return err
+		if files, faults = f.files(r); len(faults) > 0 {
+			return errDiffers // another folder may stand there now
+		}
+		return nil
 	})
+	if errors.Is(err, errDiffers) {
+		err = nil
+	}
 	return r, files, faults, err
 }
 
@@ -116,8 +121,8 @@ func (f *folder) record() (*Record, error) {
 	return Parse(f.shelf.Path(f.id, FileName), f.id, text)
 }
 
-// files reads the files that the record lists and names those it does not.
-func (f *folder) files(r *Record) (map[string][]byte, []Fault, error) {
+// files reads the files that the record lists: those that are what it says.
+func (f *folder) files(r *Record) (map[string][]byte, []Fault) {
 	out := map[string][]byte{}
 	var faults []Fault
 	for _, file := range r.all() {
@@ -127,14 +132,14 @@ func (f *folder) files(r *Record) (map[string][]byte, []Fault, error) {
 		case err != nil:
 			faults = append(faults, Fault{n, cause(err)})
 		case int64(len(text)) != file.Size:
-			faults = append(faults, Fault{n, "its size is not what fixture.toml states"})
+			faults = append(faults, Fault{n, sizeDiffers})
 		case Hash(text) != file.Hash:
 			faults = append(faults, Fault{n, "its content is not what was written: the SHA-256 differs"})
 		default:
 			out[file.Ext] = text
 		}
 	}
-	return out, faults, nil
+	return out, faults
 }
 
 // bytes reads a file of at most size bytes, and one more of a longer one.

@@ -69,7 +69,7 @@ func (r *Record) Text() []byte {
 	}
 	w.table("[shop]")
 	for _, s := range r.Shop {
-		w.text(quote(s.Part), s.Text)
+		w.text(key(s.Part), s.Text)
 	}
 	w.table("[files]")
 	w.files(r.Files)
@@ -128,7 +128,7 @@ func (w *tomlWriter) some(key string, v float64) {
 
 func (w *tomlWriter) files(fs []File) {
 	for _, f := range fs {
-		fmt.Fprintf(w, "%s = { size = %d, sha256 = %s }\n", quote(f.Ext), f.Size, quote(f.Hash))
+		fmt.Fprintf(w, "%s = { size = %d, sha256 = %s }\n", key(f.Ext), f.Size, quote(f.Hash))
 	}
 }
 
@@ -141,6 +141,17 @@ func join[T any](items []T, text func(T) string) string {
 		out[i] = text(v)
 	}
 	return strings.Join(out, ", ")
+}
+
+// key is a key, bare where it may be.
+func key(s string) string {
+	for i := range len(s) {
+		c := s[i]
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '_') {
+			return quote(s)
+		}
+	}
+	return s
 }
 
 // quote is a TOML basic string.
