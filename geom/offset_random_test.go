@@ -357,14 +357,17 @@ func count(t testing.TB, def int) int {
 	return def
 }
 
+// firstSeed is OFFSET_SEED.
+func firstSeed() int {
+	n, _ := strconv.Atoi(os.Getenv("OFFSET_SEED"))
+	return n
+}
+
 // TestOffsetRandom takes OFFSET_PATHS paths, most of them made to fit exactly
 // somewhere: generic ones find nothing.
 func TestOffsetRandom(t *testing.T) {
 	n := count(t, 400)
-	seed0 := 0
-	if s := os.Getenv("OFFSET_SEED"); s != "" {
-		seed0, _ = strconv.Atoi(s)
-	}
+	seed0 := firstSeed()
 	bad := 0
 	for seed := seed0; seed < seed0+n && bad < 20; seed++ {
 		rng := rand.New(rand.NewSource(int64(seed)))

@@ -121,7 +121,8 @@ func TestRegionOffset(t *testing.T) {
 func TestRegionOffsetRandom(t *testing.T) {
 	n := count(t, 200)
 	bad := 0
-	for seed := 0; seed < n && bad < 12; seed++ {
+	seed0 := firstSeed()
+	for seed := seed0; seed < seed0+n && bad < 12; seed++ {
 		rng := rand.New(rand.NewSource(int64(seed)))
 		r := cellRegion(rng)
 		if len(r) == 0 {

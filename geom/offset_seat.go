@@ -95,22 +95,24 @@ func (o *offsetter) place(a, b *slice) orb.Point {
 			return orb.Point{m.v[0] + o.want*m.n[0], m.v[1] + o.want*m.n[1]}
 		}
 	}
-	if x, ok := o.both(ra, rb, a.q); ok {
-		return x
-	}
-	return a.q
+	return o.both(ra, rb, a.q)
 }
 
 // both is the point near q that lies at the wanted distance from both sources,
-// by Newton's method.
-func (o *offsetter) both(a, b *raw, q orb.Point) (orb.Point, bool) {
+// by Newton's method. Where the curves are all but tangent the steps along them
+// mean nothing: the best point met counts.
+func (o *offsetter) both(a, b *raw, q orb.Point) orb.Point {
 	const exact = 1e-12
 	x := q
+	best, off := q, math.Inf(1)
 	for k := range 6 {
 		fa, ax, ay := o.equation(a, x)
 		fb, bx, by := o.equation(b, x)
-		if math.Abs(fa) < exact && math.Abs(fb) < exact {
-			return x, true
+		if f := math.Max(math.Abs(fa), math.Abs(fb)); f < off {
+			best, off = x, f
+			if f < exact {
+				break
+			}
 		}
 		det := ax*by - ay*bx
 		if k == 0 && math.Abs(det) < 0.1 && ax*bx+ay*by > 0 {
@@ -120,17 +122,29 @@ func (o *offsetter) both(a, b *raw, q orb.Point) (orb.Point, bool) {
 			continue
 		}
 		if math.Abs(det) < 1e-9 {
-			return q, false
+			break
 		}
 		x[0] += (fb*ay - fa*by) / det
 		x[1] += (fa*bx - fb*ax) / det
 		if dist2(x, q) > 64*Tol*Tol {
-			return q, false
+			break
 		}
 	}
-	ga, _ := o.gap(a, x)
-	gb, _ := o.gap(b, x)
-	return x, math.Abs(ga) < join && math.Abs(gb) < join
+	if off < exact {
+		return best
+	}
+	if o.off(a, b, best) < join {
+		return best
+	}
+	return q
+}
+
+// off is how far q is at most from lying at the wanted distance from either
+// source.
+func (o *offsetter) off(a, b *raw, q orb.Point) float64 {
+	ga, _ := o.gap(a, q)
+	gb, _ := o.gap(b, q)
+	return math.Max(math.Abs(ga), math.Abs(gb))
 }
 
 // equation is 0 where q lies at the wanted distance from the curve's source,
@@ -193,24 +207,30 @@ func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
 	return math.Copysign(quarter(math.Max(0, math.Copysign(1, e.k)*cross(t0, t1)), dot(t0, t1)), e.k)
 }
 
-// tidy drops edges shorter than Tol/2, and makes a point of what is hardly larger
-// than one.
+// tidy makes one vertex, half way, of the two of an edge shorter than 2 Tol, and
+// makes a point of what is hardly larger than one. The ends of an open path stay.
 func tidy(v []Vertex, closed bool) []Vertex {
-	const least = Tol / 2
+	const least = 2 * Tol
 	n := 1
+	moved := false // v[n-1] stands for more than one vertex
 	for i := 1; i < len(v); i++ {
-		if dist2(v[n-1].Point, v[i].Point) < least*least {
-			if i == len(v)-1 && !closed {
-				v[n-1].Bulge = 0
-			} else {
-				v[n-1].Bulge = v[i].Bulge
-			}
+		a, b := &v[n-1], &v[i]
+		if dist2(a.Point, b.Point) >= least*least {
+			v[n], moved = *b, false
+			n++
 			continue
 		}
-		v[n] = v[i]
-		n++
+		a.Bulge = b.Bulge
+		switch {
+		case i == len(v)-1 && !closed:
+			*a = Vertex{Point: b.Point}
+		case !moved && (n > 1 || closed):
+			a.Point = between(a.Point, b.Point)
+		}
+		moved = true
 	}
-	for closed && n > 1 && dist2(v[n-1].Point, v[0].Point) < least*least {
+	if a, b := &v[n-1], &v[0]; closed && n > 1 && dist2(a.Point, b.Point) < least*least {
+		b.Point = between(a.Point, b.Point)
 		n--
 	}
 	v = v[:n]
@@ -229,6 +249,8 @@ func tidy(v []Vertex, closed bool) []Vertex {
 	}
 	return v
 }
+
+func between(a, b orb.Point) orb.Point { return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2} }
 
 // small tells whether no two vertices are 1.5 Tol apart.
 func small(v []Vertex) bool {

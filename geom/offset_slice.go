@@ -110,7 +110,7 @@ func (o *offsetter) slices(i, k int) int {
 			continue
 		case first && s.from < 0 && dist2(s.p, at) < together*together:
 			s.from = n
-			s.bad = e.bad&(before|along) == 0 || e.bad&after != 0
+			s.bad = e.bad&after != 0
 			continue
 		}
 		s.to, s.q = n, at
@@ -129,7 +129,7 @@ func (o *offsetter) slices(i, k int) int {
 		// the dead end is the last node
 		alive := false
 		for j := k - 1; j >= 0 && int(o.event[j].raw) == i && o.find(o.event[j].node) == s.from; j-- {
-			alive = alive || o.event[j].bad&(after|along) != 0
+			alive = alive || o.event[j].bad&(after|along) != 0 || o.event[j].bad == 0
 		}
 		o.slice[m-1].bad = o.slice[m-1].bad || !alive
 		return k
