@@ -125,12 +125,12 @@ type offsetter struct {
 	d    float64 // working distance
 	mid  orb.Point
 
-	src    []span // the edges, those of p first, then what only cuts
-	own    int    // number of p's edges
-	tree   boxTree
-	chains []chain
-	closed bool // all paths are closed
-	cusps  bool
+	src     []span // the edges, those of p first, then what only cuts
+	own     int    // number of p's edges
+	tree    boxTree
+	chains  []chain
+	closed  bool // all paths are closed
+	general bool // they may touch or cross: see lay
 
 	edge   []edgeRaw
 	corner []corner
@@ -158,24 +158,53 @@ func (o *offsetter) paths(ps []Path, d float64, right, region bool) []Path {
 	o.want = math.Abs(d)
 	o.d = o.want - Tol/2
 	o.sources(ps, right)
-	general := !o.closed || o.touching()
-	o.lay(general)
+	o.general = o.touching() || !o.closed
+	o.lay()
 	o.meetings()
 	o.split()
 	out, ends := o.stitch()
-	if ends && !general {
-		general = true
-		o.lay(true)
+	if ends && !o.general {
+		o.general = true
+		o.lay()
 		o.meetings()
 		o.split()
 		out, _ = o.stitch()
 	}
-	if general && o.closed {
+	if o.general && o.closed {
 		out = o.onSide(out, right, region)
 	}
 	res := make([]Path, len(out))
+	points := false
 	for i := range out {
 		res[i] = o.seat(out[i], right)
+		points = points || len(res[i].V) == 1
+	}
+	if points && len(res) > 1 {
+		res = lonely(res)
 	}
 	return res
+}
+
+// lonely drops the points within 2 Tol of another path: rounding decides whether
+// such a point is a path of its own or a part of the other.
+func lonely(ps []Path) []Path {
+	var rest, points []Path
+	for _, p := range ps {
+		if len(p.V) > 1 {
+			rest = append(rest, p)
+		} else {
+			points = append(points, p)
+		}
+	}
+	x := NewIndex(rest...)
+	for i, p := range points {
+		near := x.Closer(p.V[0].Point, 2*Tol)
+		for _, q := range points[:i] {
+			near = near || dist2(p.V[0].Point, q.V[0].Point) < 4*Tol*Tol
+		}
+		if !near {
+			rest = append(rest, p)
+		}
+	}
+	return rest
 }

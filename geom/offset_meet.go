@@ -12,6 +12,7 @@ type event struct {
 	raw, node int32
 	key       float64 // order along the raw curve
 	bad       uint8
+	sine      float64 // of the angle between them
 }
 
 // What is known of an event: that before or after it the raw curve lies within
@@ -20,6 +21,7 @@ const (
 	before = 1 << iota
 	after
 	along
+	cuts // the other one only cuts: a short piece may stand all the same
 )
 
 // meetings finds where raw curves meet and makes a node there. Of two curves that
@@ -69,11 +71,16 @@ func (o *offsetter) meetings() {
 			} else {
 				s = cross(a.tangent(q), b.tangent(q))
 			}
-			switch clear := clearSine(&a.span, &b.span); {
+			ea.sine, eb.sine = math.Abs(s), math.Abs(s)
+			clear, soft := clearSine(&a.span, &b.span), uint8(0)
+			if !a.out || !b.out {
+				clear, soft = graze, cuts
+			}
+			switch {
 			case s > clear: // b goes to the left of a: away from a's source
-				eb.bad, ea.bad = before, after
+				eb.bad, ea.bad = before|soft, after|soft
 			case s < -clear:
-				eb.bad, ea.bad = after, before
+				eb.bad, ea.bad = after|soft, before|soft
 			}
 			o.event = append(o.event, ea, eb)
 		}
@@ -90,6 +97,10 @@ func (o *offsetter) meetings() {
 		return int(a.node - b.node)
 	})
 }
+
+// graze is the sine of the angle under which a curve may cross what only cuts by
+// less than Tol: see grazed.
+const graze = 0.02
 
 // clearSine is the sine of the angle above which the sides of a crossing are
 // beyond doubt; tangents of small curves are less certain.

@@ -133,6 +133,14 @@ func (o *offsetter) raws(c chain) {
 			v := src[i].b
 			n1, n2 := left(src[i].t1), left(src[j].t0)
 			r := raw{src: -1, v: v, from: next, to: -1, out: out && (i+1 < c.out || c.out == c.n)}
+			if cross(n1, n2) > 1e-12 { // a cusp whose edges cross: more than a half circle
+				m := src[i].t1
+				h := r
+				h.span = o.arc(v, n1, m)
+				h.to = o.joint(v, corner{at: h.b, n: m})
+				o.raw = append(o.raw, h)
+				r.from, n1 = h.to, m
+			}
 			r.span = o.arc(v, n1, n2)
 			last = -1
 			if !er[j].gone {
@@ -219,16 +227,14 @@ func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
 	e, f := &src[i], &src[j]
 	s, co := cross(e.t1, f.t0), dot(e.t1, f.t0)
 	convex := s < 0
-	if co < 0 && math.Abs(s) < 1e-9 {
-		// A cusp: the edge turns back on itself. To the left lies either nothing
-		// or the whole plane; the curvatures tell, and where the edges run back
-		// one on the other, it is taken for an outside corner.
-		convex = e.k+f.k >= -1e-9*(math.Abs(e.k)+math.Abs(f.k))
-		o.cusps = true
-		if convex {
-			return corner{kind: outside}
+	if co < -0.99 {
+		// A cusp, or all but one: the edge turns back on itself. To the left lies
+		// either nothing or the whole plane. Where the edges run back one on the
+		// other, it is taken for an outside corner.
+		if o.parts(e, f, s) > 0 {
+			return corner{kind: inside}
 		}
-		return corner{kind: inside}
+		return corner{kind: outside}
 	}
 	if er[i].gone || er[j].gone {
 		if convex && math.Abs(s)*o.d > smooth {
@@ -247,8 +253,6 @@ func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
 			g > er[i].l/4 && e.k != 0 || g > er[j].l/4 && f.k != 0 {
 			return corner{kind: outside}
 		}
-	} else if co < -0.99 {
-		return corner{kind: inside}
 	}
 	m := corner{kind: joined, n: orb.Point{(n1[0] + n2[0]) / (1 + co), (n1[1] + n2[1]) / (1 + co)}}
 	m.at = orb.Point{e.b[0] + o.d*m.n[0], e.b[1] + o.d*m.n[1]}
@@ -296,6 +300,26 @@ func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
 		}
 	}
 	return m
+}
+
+// parts tells by how far in mm the edge f, which turns back at the end of e with
+// the sine s, has left e where they are first Tol apart: positive to the left, so
+// that nothing lies to the left of both. It is 0 where they keep within Tol over
+// the length of the shorter one. At x from the corner they are s·x - bend·x²/2 apart.
+func (o *offsetter) parts(e, f *span, s float64) float64 {
+	if !o.closed && math.Abs(s) > 1e-9 {
+		return s // which is all that tells left from right there
+	}
+	bend, l := e.k+f.k, math.Min(e.l, f.l)
+	if s*bend > 0 && math.Abs(s) < math.Abs(bend)*l {
+		if most := s * s / (2 * bend); math.Abs(most) >= Tol {
+			return most
+		}
+	}
+	if last := s*l - bend*l*l/2; math.Abs(last) >= Tol {
+		return last
+	}
+	return 0
 }
 
 // settle moves q onto both curves by Newton's method on their equations (see

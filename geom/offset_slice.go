@@ -1,13 +1,42 @@
 package geom
 
-import "github.com/paulmach/orb"
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
 
 // A slice is a piece of a raw curve between two nodes where something meets it.
 type slice struct {
 	raw      int32
 	from, to int32 // root nodes; -1: a dead end
 	p, q     orb.Point
-	bad      bool // cannot stand: see event
+	bad      bool    // cannot stand: a dead end
+	cut      bool    // cannot stand unless it is short: only cut
+	sine     float64 // of the angle at which it enters the reach of another one
+	grazed   bool    // stands by the word of grazed
+}
+
+// short is the length in mm up to which a slice may stand beyond a crossing with
+// what only cuts.
+const short = 3 * Tol
+
+// spoil takes note of what an event says of the slice before or after it.
+func (s *slice) spoil(e *event, side uint8) {
+	switch {
+	case e.bad&side == 0:
+	case e.bad&cuts != 0:
+		s.cut = true
+	default:
+		s.sine = math.Max(s.sine, e.sine)
+	}
+}
+
+// spoilt tells whether the slice cannot stand by what the events say. What enters
+// another one's reach by less than doubt is left to the distance.
+func (s *slice) spoilt() bool {
+	l2 := dist2(s.p, s.q)
+	return s.bad || s.sine*s.sine*l2 > doubt*doubt || s.cut && l2 > short*short
 }
 
 // A group is a run of slices, one after the other in their chain, that stand or
@@ -103,20 +132,22 @@ func (o *offsetter) slices(i, k int) int {
 			if first && r.from < 0 && e.bad&(before|along) != 0 && e.bad&after == 0 {
 				s.bad = false
 			}
-			s.bad = s.bad || e.bad&after != 0
+			s.spoil(e, after)
 			if m := len(o.slice); e.bad&before != 0 && !first && o.slice[m-1].raw == s.raw {
-				o.slice[m-1].bad = true
+				o.slice[m-1].spoil(e, before)
 			}
 			continue
 		case first && s.from < 0 && dist2(s.p, at) < together*together:
 			s.from = n
-			s.bad = e.bad&after != 0
+			s.bad = false
+			s.spoil(e, after)
 			continue
 		}
 		s.to, s.q = n, at
-		s.bad = s.bad || e.bad&before != 0
+		s.spoil(e, before)
 		o.slice = append(o.slice, s)
-		s = slice{raw: int32(i), from: n, p: at, bad: e.bad&after != 0}
+		s = slice{raw: int32(i), from: n, p: at}
+		s.spoil(e, after)
 		first = false
 	}
 	s.to, s.q = -1, r.b
@@ -194,7 +225,7 @@ func (o *offsetter) keep(lo, hi, first, n int) {
 	longest, length := 0, -1.0
 	for i := range n {
 		s := at(i)
-		if s.bad {
+		if s.spoilt() {
 			return
 		}
 		if l := dist2(s.p, s.q); l > length {
@@ -228,7 +259,56 @@ func (o *offsetter) add(lo, hi, first, n int) {
 
 // stands holds the middle of a slice against the distance to all of the path.
 func (o *offsetter) stands(s *slice) bool {
-	return !closer(&o.tree, o.src[:o.own], o.middle(s), o.d-doubt)
+	m := o.middle(s)
+	if !closer(&o.tree, o.src[:o.own], m, o.d-doubt) {
+		return true
+	}
+	s.grazed = o.general && o.grazed(m)
+	return s.grazed
+}
+
+// grazed tells whether all that lies nearer to m than the working distance does so
+// by less than Tol and has m on its other side. Such an edge crosses the one that
+// m belongs to by less than Tol: they count as touching.
+func (o *offsetter) grazed(m orb.Point) bool {
+	if closer(&o.tree, o.src[:o.own], m, o.d-Tol) {
+		return false
+	}
+	ok := true
+	o.tree.search(m[0], m[1], o.d*o.d, func(i int) float64 {
+		if o.src[i].dist(m) < o.d-doubt && !o.behind(i, m) {
+			ok = false
+			return -1
+		}
+		return o.d * o.d
+	})
+	return ok
+}
+
+// behind tells whether m lies to the right of edge i, seen from its nearest point,
+// which at a vertex has the next edge to go by.
+func (o *offsetter) behind(i int, m orb.Point) bool {
+	s := &o.src[i]
+	if s.l == 0 {
+		return false
+	}
+	if s.faces(m) {
+		return s.side(m) < 0
+	}
+	in, out := s, s
+	v := s.b
+	if dist2(s.a, m) < dist2(s.b, m) {
+		v, in = s.a, &o.src[o.prev(i)]
+	} else {
+		out = &o.src[o.next(i)]
+	}
+	if dist2(in.b, out.a) > join*join {
+		return false // an end of an open path
+	}
+	if turn := cross(in.t1, out.t0); math.Abs(turn) > 1e-9 {
+		return turn > 0
+	}
+	return dot(in.t1, out.t0) > 0 && cross(in.t1, sub(m, v)) < 0
 }
 
 func (o *offsetter) middle(s *slice) orb.Point { return o.raw[s.raw].middle(s.p, s.q) }

@@ -81,61 +81,6 @@ func (o *offsetter) edgeOrHalves(e Edge) {
 	o.src = append(o.src, newSpan(e.A, e.B, e.Bulge))
 }
 
-// touching tells whether the edges meet anywhere but at the vertices between
-// neighbours, or have a cusp.
-func (o *offsetter) touching() bool {
-	found := false
-	var h hits
-	for _, c := range o.chains {
-		for i := range c.n {
-			e, f := &o.src[c.first+i], &o.src[c.first+(i+1)%c.n]
-			if c.n == 1 || dot(e.t1, f.t0) < -0.9 && math.Abs(cross(e.t1, f.t0)) < 1e-6 {
-				return true
-			}
-		}
-	}
-	next := func(i int) int {
-		c := &o.chains[0]
-		for k := 1; i >= c.first+c.n; k++ {
-			c = &o.chains[k]
-		}
-		if i+1 == c.first+c.n {
-			return c.first
-		}
-		return i + 1
-	}
-	o.tree.pairs(join, func(i, j int) {
-		if found {
-			return
-		}
-		a, b := &o.src[i], &o.src[j]
-		ij, ji := false, false
-		if j == i+1 || i == 0 || len(o.chains) > 1 {
-			ij, ji = next(i) == j, next(j) == i
-		}
-		switch {
-		case ij && onward(a, b) && !ji, ji && onward(b, a) && !ij:
-			return
-		}
-		h.find(a, b, join)
-		if h.overlap {
-			found = true
-			return
-		}
-		for k := range h.n {
-			if ij && near2(h.at[k], a.b) || ji && near2(h.at[k], a.a) {
-				continue
-			}
-			found = true
-		}
-	})
-	return found
-}
-
-// near2 tells whether a meeting is the joint of two neighbours; where they are
-// tangent it is known only to the root of the rounding.
-func near2(a, b orb.Point) bool { return dist2(a, b) < 1e-10 }
-
 // onward tells whether a and then b, which begins where a ends, advance in one
 // direction throughout, so that they have no other common point.
 func onward(a, b *span) bool {
@@ -152,12 +97,12 @@ func advance(a, b *span, u orb.Point) bool {
 
 // lay makes the raw curves of all chains. In the general case the other sides of
 // the paths are laid too, and round the ends of open ones: they only cut.
-func (o *offsetter) lay(general bool) {
+func (o *offsetter) lay() {
 	o.edge, o.raw, o.node, o.rounds = o.edge[:0], o.raw[:0], o.node[:0], o.rounds[:0]
 	o.src = o.src[:o.own]
 	own := o.chains
 	chains := own
-	if general {
+	if o.general {
 		chains = append([]chain(nil), own...)
 		for i, c := range own {
 			if c.n == 1 && o.src[c.first].l == 0 {

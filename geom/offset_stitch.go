@@ -1,7 +1,9 @@
 package geom
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -56,7 +58,115 @@ func (o *offsetter) stitch() (out []trail, ends bool) {
 			ends = !o.walk(i) || ends
 		}
 	}
+	if ends && o.general {
+		o.sew()
+		for i := range o.trail {
+			o.trim(&o.trail[i])
+		}
+		o.trail = slices.DeleteFunc(o.trail, o.crumb)
+	}
 	return o.trail, ends
+}
+
+// trim takes short pieces that stand by the word of grazed from the ends of an open
+// trail: they were to join it to others, and have not.
+func (o *offsetter) trim(t *trail) {
+	loose := func(s *slice) bool { return s.grazed && dist2(s.p, s.q) < short*short }
+	for !t.closed && t.hi-t.lo > 1 && loose(&o.walked[t.hi-1]) {
+		t.hi--
+	}
+	for !t.closed && t.hi-t.lo > 1 && loose(&o.walked[t.lo]) {
+		t.lo++
+	}
+}
+
+// crumb tells whether an open trail is too short to be more than rounding.
+func (o *offsetter) crumb(t trail) bool {
+	l := 0.0
+	for _, s := range o.walked[t.lo:t.hi] {
+		l += math.Sqrt(dist2(s.p, s.q))
+	}
+	return !t.closed && l < 2*short
+}
+
+// sew joins open trails of which one ends within 2 Tol of where one begins, itself
+// perhaps: where curves come so close without meeting, rounding of the input has
+// kept them apart.
+func (o *offsetter) sew() {
+	const most = 2 * Tol
+	var opens []int
+	for i, t := range o.trail {
+		if !t.closed {
+			opens = append(opens, i)
+		}
+	}
+	if len(opens) == 0 {
+		return
+	}
+	follows := make(map[int]int, len(opens)) // the trail that goes on
+	taken := make(map[int]bool, len(opens))
+	type gap struct {
+		d2   float64
+		i, j int
+	}
+	var gaps []gap
+	starts := make([]span, len(opens))
+	for k, i := range opens {
+		p := o.walked[o.trail[i].lo].p
+		starts[k] = newSpan(p, p, 0)
+	}
+	var tree boxTree
+	plant(&tree, starts)
+	for _, i := range opens {
+		q := o.walked[o.trail[i].hi-1].q
+		tree.search(q[0], q[1], most*most, func(k int) float64 {
+			gaps = append(gaps, gap{dist2(q, starts[k].a), i, opens[k]})
+			return most * most
+		})
+	}
+	slices.SortFunc(gaps, func(a, b gap) int {
+		return cmp.Or(cmp.Compare(a.d2, b.d2), a.i-b.i, a.j-b.j)
+	})
+	for _, g := range gaps {
+		if _, ok := follows[g.i]; !ok && !taken[g.j] && g.d2 <= most*most {
+			follows[g.i], taken[g.j] = g.j, true
+		}
+	}
+	if len(follows) == 0 {
+		return
+	}
+	walked := make([]slice, 0, len(o.walked))
+	trails := make([]trail, 0, len(o.trail))
+	done := make([]bool, len(o.trail))
+	take := func(i int) {
+		t := trail{lo: len(walked), closed: o.trail[i].closed}
+		for first := i; ; {
+			done[i] = true
+			walked = append(walked, o.walked[o.trail[i].lo:o.trail[i].hi]...)
+			j, ok := follows[i]
+			if !ok {
+				break
+			}
+			if j == first {
+				t.closed = true
+				break
+			}
+			i = j
+		}
+		t.hi = len(walked)
+		trails = append(trails, t)
+	}
+	for i := range o.trail {
+		if !taken[i] {
+			take(i)
+		}
+	}
+	for i := range o.trail {
+		if !done[i] {
+			take(i)
+		}
+	}
+	o.walked, o.trail = walked, trails
 }
 
 // twin tells whether a group runs on one that is there already: paths that run
@@ -99,6 +209,16 @@ func (o *offsetter) walk(i int) bool {
 		i = j
 	}
 	t.hi = len(o.walked)
+	if !t.closed {
+		grazed := true
+		for _, s := range o.walked[t.lo:] {
+			grazed = grazed && s.grazed
+		}
+		if grazed {
+			o.walked = o.walked[:t.lo]
+			return true
+		}
+	}
 	o.trail = append(o.trail, t)
 	return t.closed
 }
