@@ -309,6 +309,16 @@ func pickMills(s *shop.Shop, sheet shop.Sheet, diameter float64) ([]shop.Mill, e
 // figures that make the feed are slips. Derived here.
 const feedMin = 1.0
 
+// tabMost is the height of a tab as a share of the sheet's thickness, at most: the
+// mill has to cut something over it. Common practice, no source.
+const tabMost = 0.8
+
+// tabHigh is the height in mm of the fixture's tabs: the shop's, or what a thin
+// sheet has of it.
+func (f *Fixture) tabHigh() float64 {
+	return math.Min(f.Request.Shop.Defaults.TabHeight, tabMost*f.Sheet.Thick())
+}
+
 // sideMost is the share of the mill's diameter that the finishing pass takes off a
 // wall at full depth, at most: a quarter is where a mill begins to count as
 // slotting. Common practice, no source.
@@ -331,7 +341,7 @@ func (f *Fixture) program(r Request) error {
 		Diameter: f.Diameter, FluteLength: f.Mill.FluteLength,
 		Flutes: f.Mill.Flutes, RPM: rates.RPM, Feed: rates.Feed, Plunge: rates.Plunge, StepDown: f.Sheet.StepDown,
 		SafeZ: d.SafeZ, Through: d.Through, RampAngle: d.Ramp, ZeroTop: d.Zero == "top", KerfExtra: d.KerfExtra,
-		Hold: d.Hold, Tabs: d.Tabs, TabWidth: d.TabWidth, TabHeight: d.TabHeight, Skin: d.Skin,
+		Hold: d.Hold, Tabs: d.Tabs, TabWidth: d.TabWidth, TabHeight: f.tabHigh(), Skin: d.Skin,
 		Spring: d.Spring, Overtravel: d.Overtravel,
 		Sheet: sheetBound(f.Sheet),
 	}
@@ -365,6 +375,9 @@ func (f *Fixture) program(r Request) error {
 	for _, h := range hints {
 		m := joint.Message{Text: h.Text, Lengths: h.MM}
 		f.Hints = append(f.Hints, m.Say(func(mm float64) string { return inUnit(mm, r.Shop.Units) }))
+	}
+	if high := f.tabHigh(); d.Hold == route.Tabs && high < d.TabHeight {
+		f.Hints = append(f.Hints, "the sheet is thin, so the tabs are "+inUnit(high, r.Shop.Units)+" high: tape it down all over, or hold the parts by screws")
 	}
 	if err := f.engrave(r, jobs, tool); err != nil {
 		return err

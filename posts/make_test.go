@@ -3,6 +3,7 @@ package posts
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -141,6 +142,27 @@ func TestMakeRefuses(t *testing.T) {
 			assert.ErrorContains(t, err, tt.want)
 			assert.Nil(t, files)
 		})
+	}
+}
+
+// A sheet thinner than the shop's tabs are high is held by lower ones, and said so.
+func TestThinSheetsKeepTheirTabs(t *testing.T) {
+	for _, thick := range []float64{0.5, 1, 1.2, 1.4} {
+		s, c := startedShop(t, "mm")
+		s.Sheets[0].Measured = thick
+		r := Request{Shop: s, Kind: "gauge", Stock: Measure{19, "mm"}}
+		r.Joint.Cutter, r.Joint.Stock = c, 19
+		f, _, reports, err := Make(t.Context(), r)
+		require.NoError(t, err)
+		require.Len(t, reports["ngc"].Tabs, 2)
+		require.Contains(t, strings.Join(f.Hints, "\n"), "the sheet is thin")
+		low := thick
+		for _, m := range f.Milling.Moves {
+			if m.Cuts() && m.From[2] == m.To[2] && m.To[2] > 0 {
+				low = math.Min(low, m.To[2])
+			}
+		}
+		require.InDelta(t, 0.8*thick, low, 1e-9, "over the tabs")
 	}
 }
 

@@ -133,7 +133,7 @@ func (m sheetMaker) hold() string {
 	case "skin":
 		return "a skin of " + m.short(d.Skin) + " left under the plates"
 	}
-	return fmt.Sprintf("tabs %s wide and %s high on free edges, and clamps", m.short(d.TabWidth), m.short(d.TabHeight))
+	return fmt.Sprintf("tabs %s wide and %s high on free edges, and clamps", m.short(d.TabWidth), m.short(m.f.tabHigh()))
 }
 
 // timeWords is a duration as one says it.

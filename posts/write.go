@@ -183,7 +183,7 @@ func (f *Fixture) rules(p *Program) proof.Rules {
 	d, m := f.Request.Shop.Defaults, f.Request.Shop.Machine
 	r := proof.House()
 	r.Through, r.Safe, r.Ramp = d.Through, d.SafeZ, d.Ramp*math.Pi/180
-	r.Tab, r.TabHigh, r.Skin = d.TabWidth, d.TabHeight, d.Skin
+	r.Tab, r.TabHigh, r.Skin = d.TabWidth, f.tabHigh(), d.Skin
 	r.Travel, r.Feed = m.Travel, m.FeedXY
 	r.RPMLow, r.RPMHigh, r.SpinUp = m.SpindleLow, m.SpindleHigh, spinUp
 	if f.Request.Shop.Units == "in" {

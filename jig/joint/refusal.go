@@ -91,8 +91,14 @@ func (e *OutOfRange) Message() Message {
 		m.Text += ", better " + better.Text
 		m.Lengths = append(m.Lengths, better.Lengths...)
 	}
+	if miss := math.Max(e.Range[0]-e.Stock, e.Stock-e.Range[1]); miss < shown {
+		m.Text += fmt.Sprintf("; it misses the limit by %.1g mm", miss)
+	}
 	return m
 }
+
+// shown is the difference in mm from which on two lengths print apart in any unit.
+const shown = 0.003
 
 // Between is a range of stock in words: from one thickness to another, or without a
 // limit that only the greatest length of a request sets.

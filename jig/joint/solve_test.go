@@ -64,5 +64,9 @@ func TestOutOfRange(t *testing.T) {
 		require.ErrorAs(t, err, &out)
 		assert.InDeltaSlice(t, []float64{13, 30}, out.Range[:], geom.Tol)
 		assert.Contains(t, err.Error(), "13 mm to 30 mm")
+		assert.NotContains(t, err.Error(), "misses")
 	}
+	// What prints like the limit says by how much it is not.
+	_, err := joint.Solve(joint.Request{Cutter: ridge(), Stock: 12.999998})
+	assert.ErrorContains(t, err, "; it misses the limit by 2e-06 mm")
 }
