@@ -195,25 +195,29 @@ func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *
 	wrong := f.wrong(sh.Units)
 	woods := make([]*woodView, len(found))
 	var boards *boardsView
-	views := make([]settingView, len(found))
 	for i, set := range found {
-		views[i] = viewSetting(set)
 		var err error
 		if woods[i], err = f.moves(set); err != nil {
 			return err
 		}
-		views[i].Wood = woods[i]
 		if f.one {
 			boards = boardsOf(set, f.stock.mm(sh.Units))
-			views[i].Job = boards
-		}
-		if wrong != nil {
-			views[i].Effect = viewAsked(set, set.Under(*wrong))
 		}
 	}
-	var v any = views[0]
-	if len(views)+len(failed) > 1 {
-		v = map[string]any{"settings": views, "failed": append([]failedView{}, failed...)}
+	var v any
+	if s.json { // searches and effects take their time: they are made for one reader only
+		views := make([]settingView, len(found))
+		for i, set := range found {
+			views[i] = viewSetting(set)
+			views[i].Wood, views[i].Job = woods[i], boards
+			if wrong != nil {
+				views[i].Effect = viewAsked(set, set.Under(*wrong))
+			}
+		}
+		v = views[0]
+		if len(views)+len(failed) > 1 {
+			v = map[string]any{"settings": views, "failed": append([]failedView{}, failed...)}
+		}
 	}
 	return s.result(v, func(w io.Writer) error {
 		return writeSettings(w, found, sh.Units, wrong, woods, boards)
