@@ -28,6 +28,7 @@ type board struct {
 	thick float64
 	ends  []end
 	blur  float64 // mm, standard deviation of the step's rise
+	curve curve
 }
 
 // An end is one of the two stretches of outline between the faces, from the lower
@@ -46,7 +47,7 @@ const leastFace = 5
 
 // facesOf finds the two straight parallel stretches on which the most of the outline
 // lies, with the board between them.
-func facesOf(l loop) (angle, lo, hi float64, ok bool) {
+func facesOf(l loop) (angle float64, ok bool) {
 	const turns, bin = 720, 0.1
 	best := 0.0
 	for k := range turns {
@@ -55,11 +56,11 @@ func facesOf(l loop) (angle, lo, hi float64, ok bool) {
 		n := orb.Point{-s, c} // left of the direction
 		low, lowAt := peak(l, orb.Point{-n[0], -n[1]}, bin)
 		high, highAt := peak(l, n, bin)
-		if m := math.Min(low, high); m > best && highAt+lowAt > 1 {
-			best, angle, lo, hi = m, a, -lowAt, highAt
+		if m := low + high; math.Min(low, high) >= leastFace && m > best && highAt+lowAt > 1 {
+			best, angle = m, a
 		}
 	}
-	return angle, lo, hi, best >= leastFace
+	return angle, best > 0
 }
 
 // peak is the greatest length of outline that faces n and lies at one distance along
@@ -67,7 +68,7 @@ func facesOf(l loop) (angle, lo, hi float64, ok bool) {
 func peak(l loop, n orb.Point, bin float64) (length, at float64) {
 	count := map[int]float64{}
 	for i, o := range l.out {
-		if dot(o, n) > 0.997 { // 4.4°
+		if dot(o, n) > 0.9985 { // 3.1°
 			count[int(math.Floor(dot(l.at[i], n)/bin))] += l.step
 		}
 	}
@@ -80,52 +81,62 @@ func peak(l loop, n orb.Point, bin float64) (length, at float64) {
 	return length, at
 }
 
+// outermost is the greatest distance along n at which a fair length of outline faces n:
+// nothing of a board lies beyond its face, but a flat cut within may be longer.
+func outermost(l loop, n orb.Point, bin float64) float64 {
+	count := map[int]float64{}
+	for i, o := range l.out {
+		if dot(o, n) > 0.9985 {
+			count[int(math.Floor(dot(l.at[i], n)/bin))] += l.step
+		}
+	}
+	best := 0.0
+	near := func(k int) float64 { return count[k] + count[k-1] + count[k+1] }
+	for k := range count {
+		best = math.Max(best, near(k))
+	}
+	far, found := 0, false
+	for k := range count {
+		if v := near(k); v >= math.Max(0.6*leastFace, 0.25*best) && (!found || k > far) {
+			far, found = k, true
+		}
+	}
+	// the middle of that stretch
+	for near(far-1) > near(far) {
+		far--
+	}
+	return (float64(far) + 0.5) * bin
+}
+
 // boardOf looks for a board in a blob. Without two faces it is none.
 func boardOf(r *raster, sign float64, b blob, picture orb.Bound) (*board, *Refusal) {
 	coarse := newLoop(b.outline, 0.1, 0.3)
-	angle, lo, hi, ok := facesOf(coarse)
+	angle, ok := facesOf(newLoop(b.outline, 0.1, 0.8))
 	if !ok {
 		if b.rim {
 			return nil, refuse(Clipped, "the whole end of the board, with some background round it", "what stands out runs out of the picture")
 		}
 		return nil, refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
 	}
-	_ = lo
-	_ = hi
 	reach := math.Min(1.2, 30*r.pitch())
 	settled := r.settle(coarse, reach, sign)
 	fine := newLoop(settled, math.Max(0.04, 1.5*r.pitch()), math.Max(0.15, 5*r.pitch()))
-	f := r.finder(sign, 7)
-	var heights []float64
-	type found struct {
-		at orb.Point
-		h  float64
-	}
-	var pts []found
-	for i := range fine.at {
-		if off, h, ok := f.find(fine.at[i], fine.out[i], 0.01); ok {
-			pts = append(pts, found{along(fine.at[i], fine.out[i], off), h})
-			heights = append(heights, h)
-		}
-	}
-	if len(pts) < 64 || len(pts) < len(fine.at)/2 {
-		return nil, refuse(Unclear, "a sharp, clean outline", "the outline cannot be followed: a step in brightness at %d of %d places", len(pts), len(fine.at))
-	}
-	h := median(heights)
-	bd := &board{r: r, sign: sign}
-	for _, p := range pts {
-		if p.h > 0.25*h {
-			bd.line = append(bd.line, p.at)
-		}
-	}
+	bd := &board{r: r, sign: sign, curve: r.curve}
 	// Level with the faces: a turn of at most 45° either way of the horizontal or
 	// vertical.
 	if angle > math.Pi/2 {
 		angle -= math.Pi
 	}
 	bd.angle = angle
-	if why := bd.fitFaces(fine, f, h); why != nil {
-		return nil, why
+	// Twice: the faces tell the curve of brightness, and that where the edges are.
+	for range 2 {
+		if why := bd.measure(fine); why != nil {
+			return nil, why
+		}
+		if why := bd.fitFaces(picture); why != nil {
+			return nil, why
+		}
+		bd.sharpen()
 	}
 	if why := bd.findEnds(picture); why != nil {
 		return nil, why
@@ -133,8 +144,38 @@ func boardOf(r *raster, sign float64, b blob, picture orb.Bound) (*board, *Refus
 	return bd, nil
 }
 
+// measure finds the outline near the loop to a fraction of a pixel.
+func (b *board) measure(l loop) *Refusal {
+	f := b.r.finder(b.sign, 7)
+	f.curve = b.curve
+	var heights []float64
+	type found struct {
+		at orb.Point
+		h  float64
+	}
+	var pts []found
+	for i := range l.at {
+		if off, h, ok := f.find(l.at[i], l.out[i], 0.01); ok {
+			pts = append(pts, found{along(l.at[i], l.out[i], off), h})
+			heights = append(heights, h)
+		}
+	}
+	if len(pts) < 64 || len(pts) < len(l.at)/2 {
+		return refuse(Unclear, "a sharp, clean outline", "the outline cannot be followed: a step in brightness at %d of %d places", len(pts), len(l.at))
+	}
+	h := median(heights)
+	b.line = b.line[:0]
+	for _, p := range pts {
+		if p.h > 0.25*h {
+			b.line = append(b.line, p.at)
+		}
+	}
+	return nil
+}
+
 // fitFaces fits the two faces.
-func (b *board) fitFaces(l loop, f *stepFinder, height float64) *Refusal {
+func (b *board) fitFaces(picture orb.Bound) *Refusal {
+	smooth := newLoop(b.line, 0.1, 0.8)
 	for range 3 {
 		s, c := math.Sincos(b.angle)
 		dir, n := orb.Point{c, s}, orb.Point{-s, c}
@@ -144,7 +185,7 @@ func (b *board) fitFaces(l loop, f *stepFinder, height float64) *Refusal {
 			if side == 1 {
 				out = n
 			}
-			_, at := peak(newLoop(b.line, 0.1, 0.3), out, 0.1)
+			at := outermost(smooth, out, 0.1)
 			fit, ok := robustLine(b.line, dir, out, at)
 			if !ok {
 				return refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
@@ -169,12 +210,18 @@ func (b *board) fitFaces(l loop, f *stepFinder, height float64) *Refusal {
 		}
 		b.angle = math.Atan2(b.down.dir[1], b.down.dir[0]) + turn
 	}
-	_ = l
-	_ = f
-	_ = height
 	s, c := math.Sincos(b.angle)
 	n := orb.Point{-s, c}
 	b.thick = dot(sub(b.up.at, b.down.at), n)
+	if b.thick < 1 {
+		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+	}
+	near := 3*b.r.pitch() + 0.1
+	for _, f := range [2]face{b.down, b.up} {
+		if p := f.at; p[0] < picture.Min[0]+near || p[1] < picture.Min[1]+near || p[0] > picture.Max[0]-near || p[1] > picture.Max[1]-near {
+			return refuse(Clipped, "both faces and the cut, with some background round them", "a face of the board is clipped: it runs along the picture's rim")
+		}
+	}
 	return nil
 }
 

@@ -183,6 +183,7 @@ type stepFinder struct {
 	r     *raster
 	sign  float64 // 1 if the board is the brighter side
 	reach int     // pixels looked at on either side
+	curve curve
 	v     []float64
 }
 
@@ -197,6 +198,9 @@ func (f *stepFinder) find(at, out orb.Point, least float64) (off, height float64
 	n := 2 * f.reach // half pixels
 	step := f.r.pitch() / 2
 	f.r.section(at, out, n, step, 1, 2*step, f.v)
+	for i, v := range f.v {
+		f.v[i] = f.curve.light(v)
+	}
 	m := max(3, n/3)
 	in, ex := 0.0, 0.0
 	for k := range m {

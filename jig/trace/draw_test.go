@@ -59,8 +59,8 @@ func clean(profile geom.Path, thick, dpi float64, seed uint64) drawing {
 // the bottom.
 func (d *drawing) outline(rnd *rand.Rand) []orb.Point {
 	line := d.profile.Flatten(1e-4)
-	if d.rough > 0 {
-		line = roughen(line, d.rough, d.roughLong, rnd)
+	if d.rough > 0 || d.chip > 0 {
+		line = roughen(line, d.rough, math.Max(d.roughLong, 0.1), rnd)
 	}
 	if d.chip > 0 { // off the outermost corner
 		top := line[len(line)-1]

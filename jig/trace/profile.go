@@ -51,6 +51,7 @@ func fitProfile(cuts []*cut) (*profile, *Refusal) {
 	for range 2 {
 		f.refine()
 		f.merge()
+		f.clear()
 		f.sharpen()
 		if err := f.assemble(f.thick); err != nil {
 			return nil, err
@@ -102,6 +103,7 @@ func (f *profile) first(c *cut) *Refusal {
 	}
 	f.pool()
 	f.merge()
+	f.clear()
 	f.sharpen()
 	return nil
 }
@@ -124,12 +126,19 @@ func despike(q []orb.Point) []orb.Point {
 	return out
 }
 
+// together is the length in mm over which errors of the outline are believed to go
+// together at least: grain, roughness and the scanner's sharpness reach about so far.
+// Derived here.
+const together = 0.25
+
 // pool finds the noise common to all pieces.
 func (f *profile) pool() {
 	var sds, taus []float64
 	for _, p := range f.pieces {
+		step := p.span() / math.Max(float64(len(p.q)/len(f.cuts)-1), 1)
+		tau := math.Max(p.tau, together/math.Max(step, f.pitch/2))
 		for range max(1, len(p.q)/8) {
-			sds, taus = append(sds, p.sd), append(taus, p.tau)
+			sds, taus = append(sds, p.sd), append(taus, tau)
 		}
 	}
 	f.noise = math.Max(median(sds), f.pitch/20)
@@ -143,8 +152,8 @@ func (f *profile) refine() {
 	for i, p := range f.pieces {
 		q := f.along(p, inset)
 		n, ok := fitPiece(q, p.round, f.pitch/20)
-		if !ok || p.round && n.turn != p.turn {
-			continue // too short: what was found first stays
+		if !ok || p.round && n.turn != p.turn || p.astray(n, 0.1+3*f.noise) && p.sd < 3*f.noise {
+			continue // too short, or led astray: what was found first stays
 		}
 		n.a, n.b = p.a, p.b
 		f.pieces[i] = n
@@ -156,10 +165,10 @@ func (f *profile) refine() {
 func (f *profile) along(p *piece, inset float64) []orb.Point {
 	e := p.edge()
 	l := e.Length()
-	if inset > l/4 {
-		inset = l / 4
-	}
 	var q []orb.Point
+	if l < 2*inset+6*f.pitch {
+		return nil // too short to be clear of its corners
+	}
 	for _, c := range f.cuts {
 		step := c.b.r.pitch()
 		n := int((l - 2*inset) / step)
@@ -183,26 +192,44 @@ func (f *profile) along(p *piece, inset float64) []orb.Point {
 // tenth of a pixel. Between two pieces of one line or arc, what is shorter than
 // [smallest] is left out as dirt or a chip.
 func (f *profile) merge() {
+	type key struct {
+		p, o  *piece
+		round bool
+	}
+	known := map[key]*piece{}
+	floor := f.pitch / 20
+	const cut = 0.1 // mm: what is farther off counts no more, it is dirt
 	for len(f.pieces) > 0 {
+		f.pool()
 		n := 0
 		for _, p := range f.pieces {
 			n += len(p.q)
 		}
 		v := f.noise * f.noise * f.tau
-		const cut = 0.1 // mm: what is farther off counts no more, it is dirt
 		gain := math.Log(math.Max(float64(n)/f.tau, 3))
-		floor := f.pitch / 20
 		bestGain, at, upto := 0.0, -1, -1
 		var best *piece
-		try := func(i, j int, q []orb.Point, round bool, was float64, params int) {
-			p, ok := fitPiece(q, round, floor)
-			if !ok {
+		try := func(i, j int, round bool, was float64, params int) {
+			a, b := f.pieces[i], f.pieces[j]
+			k := key{a, b, round}
+			p, tried := known[k]
+			if !tried {
+				q := a.q
+				if i != j {
+					q = append(append([]orb.Point{}, a.q...), b.q...)
+				}
+				if fit, ok := fitPiece(q, round, floor); ok {
+					p = fit
+				}
+				known[k] = p
+			}
+			if p == nil {
 				return
 			}
-			more := (p.cost(cut) - was) / v
+			more := p.cost(cut) - was
 			saved := float64(params-p.params()) * gain
-			g := saved - more
-			if more*v < 0.01*f.pitch*f.pitch*float64(len(q)) && p.steady(0.25*f.pitch) {
+			g := saved - more/v
+			if more < 0.01*f.pitch*f.pitch*float64(len(p.q)) && p.steady(0.25*f.pitch) {
 				g = math.Max(g, saved/2) // moved by less than a tenth of a pixel
 			}
 			if g > bestGain {
@@ -211,27 +238,22 @@ func (f *profile) merge() {
 		}
 		for i, p := range f.pieces {
 			if p.round {
-				try(i, i, p.q, false, p.cost(cut), 3)
+				try(i, i, false, p.cost(cut), 3)
 			}
-			for j := i + 1; j < len(f.pieces) && j <= i+4; j++ {
+			gap := 0.0
+			params := p.params()
+			for j := i + 1; j < len(f.pieces) && j <= i+5; j++ {
 				o := f.pieces[j]
-				was, params := p.cost(cut)+o.cost(cut), p.params()+o.params()+1
-				gap := 0.0
-				for k := i + 1; k < j; k++ {
-					m := f.pieces[k]
-					gap += dist(m.q[0], m.q[len(m.q)-1])
-					params += m.params() + 1
+				params += o.params() + 1
+				if j == i+1 || gap < math.Min(p.span(), o.span()) {
+					was := p.cost(cut) + o.cost(cut)
+					try(i, j, false, was, params)
+					if p.round || o.round {
+						try(i, j, true, was, params)
+					}
 				}
-				if gap > smallest {
+				if gap += dist(o.q[0], o.q[len(o.q)-1]); gap > smallest {
 					break
-				}
-				if j > i+1 && gap >= math.Min(p.span(), o.span()) {
-					continue
-				}
-				q := append(append([]orb.Point{}, p.q...), o.q...)
-				try(i, j, q, false, was, params)
-				if p.round || o.round {
-					try(i, j, q, true, was, params)
 				}
 			}
 		}
@@ -245,7 +267,7 @@ func (f *profile) merge() {
 			}
 		}
 		best.a, best.b = f.pieces[at].a, f.pieces[upto].b
-		f.pieces = append(f.pieces[:at], append([]*piece{best}, f.pieces[upto+1:]...)...)
+		f.pieces = append(f.pieces[:at:at], append([]*piece{best}, f.pieces[upto+1:]...)...)
 	}
 }
 
@@ -299,48 +321,151 @@ func (f *profile) sharpen() {
 	}
 }
 
+// speck is the length in mm under which what turns to and fro at a corner is none of the
+// profile. Derived here.
+const speck = 0.3
+
+// clear leaves out what dirt or splinters left at a corner: short pieces between two
+// longer ones that do not turn steadily from the one's direction to the other's.
+func (f *profile) clear() {
+	for i := 0; i+2 < len(f.pieces); i++ {
+		a := f.pieces[i]
+		run := 0.0
+		for j := i + 2; j < len(f.pieces) && j <= i+6; j++ {
+			m := f.pieces[j-1]
+			if run += m.span(); run > speck {
+				break
+			}
+			b := f.pieces[j]
+			if a.span() < run || b.span() < run || turnsSteadily(f.pieces[i:j+1]) {
+				continue
+			}
+			mid := m.q[len(m.q)/2]
+			if math.Abs(cross(a.left(mid), b.left(mid))) < 0.1 {
+				continue
+			}
+			if at, ok := meet(a, b, mid); ok && dist(at, mid) < 2*speck {
+				f.pieces = append(f.pieces[:i+1:i+1], f.pieces[j:]...)
+				f.bridged++
+				i--
+				break
+			}
+		}
+	}
+}
+
+// turnsSteadily tells whether successive pieces turn to one side all along, by less
+// than a half turn.
+func turnsSteadily(ps []*piece) bool {
+	angle := func(p *piece, end bool) float64 {
+		q := p.q[0]
+		if end {
+			q = p.q[len(p.q)-1]
+		}
+		n := p.left(q)
+		return math.Atan2(-n[0], n[1])
+	}
+	turn := func(a, b float64) float64 { return math.Remainder(b-a, 2*math.Pi) }
+	total := turn(angle(ps[0], true), angle(ps[len(ps)-1], false))
+	for i := 1; i < len(ps); i++ {
+		t := turn(angle(ps[i-1], true), angle(ps[i], false))
+		if t*total < -0.05*math.Abs(total) {
+			return false
+		}
+		if i+1 < len(ps) && ps[i].round && turn(angle(ps[i], false), angle(ps[i], true))*total < 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // assemble makes the path of the pieces: from the lower face to the upper one,
 // neighbours carried on to where they meet.
 func (f *profile) assemble(thick float64) *Refusal {
-	ps := f.pieces
-	ps = f.tips(ps, thick)
-	f.pieces = ps
-	vs, why := vertices(ps, thick)
-	if why != nil {
-		return why
+	for try := 0; ; try++ {
+		ps := f.tips(f.pieces, thick)
+		vs, near, why := vertices(ps, thick)
+		var path geom.Path
+		if why == nil {
+			path, near, why = pathOf(ps, vs, f.noise+f.pitch/4)
+		}
+		if why == nil {
+			f.pieces, f.path = ps, path
+			return nil
+		}
+		// Dirt at a corner may make it impossible: the shortest piece there may go.
+		least := -1
+		for i := max(near-2, 1); i <= near+2 && i+1 < len(ps); i++ {
+			if ps[i].span() < smallest && (least < 0 || ps[i].span() < ps[least].span()) {
+				least = i
+			}
+		}
+		if least < 0 || try == 6 {
+			return why
+		}
+		f.pieces = append(ps[:least:least], ps[least+1:]...)
+		f.bridged++
 	}
-	path, why := pathOf(ps, vs, f.noise+f.pitch/4)
-	if why != nil {
-		return why
-	}
-	f.path = path
-	return nil
 }
 
-// tips leaves out what a chip left at the faces: short pieces there that are rougher
+// tips leaves out what a chip left at the faces: pieces there that are short, in
+// whole at most [chipped], and inside the tip that the next long piece makes with the
+// face. A single piece square to the face is a land and stays, unless it is rougher
 // than the rest.
 func (f *profile) tips(ps []*piece, thick float64) []*piece {
-	rough := func(p *piece) bool {
-		lean := math.Abs(p.q[len(p.q)-1][0]-p.q[0][0]) > 0.06*math.Abs(p.q[len(p.q)-1][1]-p.q[0][1])
-		return p.sd > 2.5*f.noise && lean
+	ends := [2]float64{0, thick}
+	for side, z := range ends {
+		at := func(k int) *piece { // from the face inward
+			if side == 0 {
+				return ps[k]
+			}
+			return ps[len(ps)-1-k]
+		}
+		// The next long piece: the first that by itself runs on to the face nearby.
+		for k := 0; k < min(6, len(ps)-1); k++ {
+			long := at(k)
+			if long.span() < chipped || math.Abs(long.slope()) < 0.17 {
+				if reach := math.Abs(long.q[len(long.q)/2][1] - z); reach > chipped {
+					break
+				}
+				continue
+			}
+			if k == 0 {
+				break
+			}
+			near, far := long.q[0], long.q[len(long.q)-1]
+			if side == 1 {
+				near, far = far, near
+			}
+			rise := math.Abs(near[1] - z)
+			land := k == 1 && f.land(at(0))
+			if rise > chipped || land {
+				break
+			}
+			if hit, ok := long.atHeight(z, near); !ok || dist(hit, near) > 1.6*chipped || dist(hit, far) < dist(near, far) {
+				break
+			}
+			f.carried = math.Max(f.carried, rise)
+			if side == 0 {
+				ps = ps[k:]
+			} else {
+				ps = ps[:len(ps)-k]
+			}
+			break
+		}
 	}
-	for len(ps) > 1 && ps[0].span() < 1 && rough(ps[0]) {
-		f.carried += ps[0].span()
-		ps = ps[1:]
-	}
-	for n := len(ps); n > 1 && ps[n-1].span() < 1 && rough(ps[n-1]); n = len(ps) {
-		f.carried += ps[n-1].span()
-		ps = ps[:n-1]
-	}
-	// A piece that never reaches its face by itself, shorter than the blur.
-	for len(ps) > 1 && math.Abs(ps[0].slope()) < 0.05 && ps[0].span() < 0.3 {
-		ps = ps[1:]
-	}
-	for n := len(ps); n > 1 && math.Abs(ps[n-1].slope()) < 0.05 && ps[n-1].span() < 0.3; n = len(ps) {
-		ps = ps[:n-1]
-	}
-	_ = thick
 	return ps
+}
+
+// chipped is how much of a tip in mm may be missing. Derived here: what is larger is
+// no chip that a scan should be made of.
+const chipped = 1.0
+
+// land tells whether a piece at a face is a land that the cutter or the setting left:
+// square to the face and no rougher than the rest.
+func (f *profile) land(p *piece) bool {
+	a, b := p.q[0], p.q[len(p.q)-1]
+	return !p.round && p.span() > 4*f.pitch && math.Abs(b[0]-a[0]) < 0.05*math.Abs(b[1]-a[1])+f.pitch && p.sd < 2.5*f.noise+f.pitch/4
 }
 
 // slope is the sine of the angle by which the piece rises, from end to end.
@@ -349,34 +474,35 @@ func (p *piece) slope() float64 {
 	return (b[1] - a[1]) / math.Max(dist(a, b), 1e-9)
 }
 
-// vertices are the ends of the pieces.
-func vertices(ps []*piece, thick float64) ([]orb.Point, *Refusal) {
+// vertices are the ends of the pieces; where they cannot be found, near is the piece
+// at fault.
+func vertices(ps []*piece, thick float64) (vs []orb.Point, near int, why *Refusal) {
 	n := len(ps)
-	vs := make([]orb.Point, n+1)
+	vs = make([]orb.Point, n+1)
 	var ok bool
 	if vs[0], ok = ps[0].atHeight(0, ps[0].q[0]); !ok {
-		return nil, refuse(Unclear, "a cut that runs from face to face", "the cut's lowest piece does not reach the face")
+		return nil, 0, refuse(Unclear, "a cut that runs from face to face", "the cut's lowest piece does not reach the face")
 	}
 	if vs[n], ok = ps[n-1].atHeight(thick, ps[n-1].q[len(ps[n-1].q)-1]); !ok {
-		return nil, refuse(Unclear, "a cut that runs from face to face", "the cut's highest piece does not reach the face")
+		return nil, n - 1, refuse(Unclear, "a cut that runs from face to face", "the cut's highest piece does not reach the face")
 	}
 	for i := 1; i < n; i++ {
 		a, b := ps[i-1].q[len(ps[i-1].q)-1], ps[i].q[0]
 		m := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 		if vs[i], ok = meet(ps[i-1], ps[i], m); !ok || dist(vs[i], m) > 1+3*dist(a, b) {
-			return nil, refuse(Unclear, "a clean cut in sharp focus", "neighbouring pieces of the cut's outline do not meet near x %.2f mm, z %.2f mm", m[0], m[1])
+			return nil, i, refuse(Unclear, "a clean cut in sharp focus", "neighbouring pieces of the cut's outline do not meet near x %.2f mm, z %.2f mm", m[0], m[1])
 		}
 	}
 	for i, p := range ps {
 		p.a, p.b = vs[i], vs[i+1]
 	}
-	return vs, nil
+	return vs, 0, nil
 }
 
 // pathOf makes the path of the pieces between their ends. A straight pass leaves
 // heights that never fall: what falls by no more than slack is made level, what falls
 // by more is refused.
-func pathOf(ps []*piece, vs []orb.Point, slack float64) (geom.Path, *Refusal) {
+func pathOf(ps []*piece, vs []orb.Point, slack float64) (path geom.Path, near int, why *Refusal) {
 	vs = append([]orb.Point{}, vs...)
 	undercut := func(at orb.Point) *Refusal {
 		return refuse(Undercut, "a cut of one straight pass: is the board the right way up, and the whole of it one piece?",
@@ -403,7 +529,7 @@ func pathOf(ps []*piece, vs []orb.Point, slack float64) (geom.Path, *Refusal) {
 	for i := range ps {
 		if d := vs[i][1] - vs[i+1][1]; d > 0 {
 			if d > 4*slack {
-				return geom.Path{}, undercut(vs[i])
+				return geom.Path{}, i, undercut(vs[i])
 			}
 			vs[i+1][1] = vs[i][1]
 		}
@@ -419,7 +545,7 @@ func pathOf(ps []*piece, vs []orb.Point, slack float64) (geom.Path, *Refusal) {
 			q.a, q.b = vs[i], vs[i+1]
 			v.Bulge = q.bulge()
 			if b := rising(q.a, q.b, v.Bulge); math.Abs(b-v.Bulge)*dist(q.a, q.b)/2 > 0.05 {
-				return geom.Path{}, undercut(q.a)
+				return geom.Path{}, i, undercut(q.a)
 			} else {
 				v.Bulge = b
 			}
@@ -428,15 +554,15 @@ func pathOf(ps []*piece, vs []orb.Point, slack float64) (geom.Path, *Refusal) {
 	}
 	out = append(out, geom.Vertex{Point: vs[len(vs)-1]})
 	if len(out) < 2 {
-		return geom.Path{}, refuse(Unclear, "a cut that runs from face to face", "nothing is left of the cut's outline")
+		return geom.Path{}, 0, refuse(Unclear, "a cut that runs from face to face", "nothing is left of the cut's outline")
 	}
-	path := geom.Path{V: out}
+	path = geom.Path{V: out}
 	for i := range path.Edges() {
 		if e := path.Edge(i); math.Abs(e.Bulge) > 1 || math.IsNaN(e.Bulge+e.A[0]+e.A[1]) {
-			return geom.Path{}, refuse(Unclear, "a clean cut in sharp focus", "the cut's outline cannot be fitted near x %.2f mm, z %.2f mm", e.A[0], e.A[1])
+			return geom.Path{}, i, refuse(Unclear, "a clean cut in sharp focus", "the cut's outline cannot be fitted near x %.2f mm, z %.2f mm", e.A[0], e.A[1])
 		}
 	}
-	return path, nil
+	return path, 0, nil
 }
 
 // rising holds the bulge of an arc from a to b so that height never falls on it: the

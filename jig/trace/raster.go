@@ -16,6 +16,7 @@ type raster struct {
 	pix16 []uint16
 	row   int        // elements a row
 	dpi   [2]float64 // across and down
+	curve curve      // of the pixels, its power not yet known
 }
 
 func (r *raster) pixel(x, y int) float64 {

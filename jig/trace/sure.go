@@ -45,8 +45,8 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 	sb := bias(f.pitch, f.blur)
 	base := f.vertexList()
 	spread := make([]float64, len(base)) // sums of squares
-	var cx, cz float64
-	n, nc := 0, 0
+	var off []float64                    // of the centres drawn
+	n := 0
 	down := f.cuts[0].b.down
 	if f.cuts[0].flip {
 		down = f.cuts[0].b.up
@@ -61,11 +61,11 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 			ps[i] = p.drawn(rnd, f, b, dz, turn, depth)
 		}
 		thick := f.thick + 2*b
-		vs, why := vertices(ps, thick)
+		vs, _, why := vertices(ps, thick)
 		if why != nil {
 			continue
 		}
-		path, why := pathOf(ps, vs, f.noise+f.pitch)
+		path, _, why := pathOf(ps, vs, f.noise+f.pitch)
 		if why != nil {
 			continue
 		}
@@ -81,13 +81,11 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		if has {
 			if c, ok := centreOf(path, jointName); ok {
 				dx, dy := c[0]-r.Centre[0], c[1]-r.Centre[1]
-				if math.Hypot(dx, dy) < 0.5 {
-					cx, cz, nc = cx+dx*dx, cz+dy*dy, nc+1
-				}
+				off = append(off, math.Hypot(dx, dy))
 			}
 		}
 	}
-	if n < draws/2 || has && nc < draws/2 {
+	if n < draws/2 || has && len(off) < draws/2 {
 		return refuse(Unclear, "a sharper, cleaner scan", "the outline is too uncertain to state a profile")
 	}
 	for i, v := range base {
@@ -95,7 +93,9 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 	}
 	// 95 % of a plane normal distribution lie within 2.45 of its standard deviations.
 	if has {
-		r.Sure.Centre = 2.45 * math.Sqrt(math.Max(cx, cz)/float64(nc))
+		// Half lie within 1.18; a few draws that find another centre altogether do not
+		// count.
+		r.Sure.Centre = 2.45 * math.Max(median(off)/1.18, quantile(off, 0.75)/1.67)
 	}
 	worst := 0.0
 	for _, p := range f.pieces {

@@ -180,6 +180,13 @@ func (s *Scan) boards(dpi [2]float64) ([]*board, *Refusal) {
 	if r.pix8 != nil { // taken as it is, whichever side is brighter
 		sign = math.Copysign(1, seg.weights[0])
 	}
+	r.curve.whole = true
+	if r.pix8 == nil {
+		for _, w := range seg.weights {
+			r.curve.whole = r.curve.whole && w*seg.weights[0] >= 0
+		}
+		r.curve.inverted = seg.weights[0] < 0
+	}
 	return seg.boards(r, sign)
 }
 
@@ -287,7 +294,6 @@ func (b *board) cutEnds(scan, down string) ([]*cut, *Refusal) {
 	if b.thick < 2.5 || b.thick > 130 {
 		return nil, refuse(Size, "2.5 mm to 130 mm; are the pixels an inch right?", "a board %.4g mm thick", b.thick)
 	}
-	b.blur = b.sharpness()
 	if b.blur > math.Max(0.15, 4*b.r.pitch()) {
 		return nil, refuse(Blurred, "a sharp scan: the end flat on the glass", "the picture is out of focus: edges rise over %.2f mm", 2*b.blur)
 	}
@@ -323,48 +329,68 @@ func (b *board) cutEnds(scan, down string) ([]*cut, *Refusal) {
 	for _, e := range open {
 		c := newCut(scan, b, e, flip)
 		c.finder = b.r.finder(b.sign, max(5, int(math.Ceil(3.2*b.blur/b.r.pitch()))+3))
+		c.finder.curve = b.curve
 		c.least = 0.01
 		cuts = append(cuts, c)
 	}
 	return cuts, nil
 }
 
-// sharpness is the standard deviation in mm of the rise of brightness across the lower
-// face: half the way from 16 to 84 hundredths of the mean rise.
-func (b *board) sharpness() float64 {
-	const reach = 12
+// sharpen reads the mean rise of brightness across the faces and finds from it the
+// curve of brightness and the blur: the standard deviation in mm of the rise, half the
+// way from 16 to 84 hundredths of it.
+func (b *board) sharpen() {
+	const reach = 10
 	pitch := b.r.pitch()
 	v := make([]float64, 4*reach+1)
-	sum := make([]float64, len(v))
 	s, c := math.Sincos(b.angle)
-	n := 0
-	tol := 2 * pitch
-	for i := 0; i < len(b.line); i += 2 {
-		q := b.into(b.line[i])
-		if math.Abs(q[1]) > tol {
+	var rises [2][]float64
+	for side := range rises {
+		z, out := 0.0, orb.Point{s, -c}
+		if side == 1 {
+			z, out = b.thick, orb.Point{-s, c}
+		}
+		sum := make([]float64, len(v))
+		n := 0.0
+		for i := 0; i < len(b.line); i++ {
+			q := b.into(b.line[i])
+			if math.Abs(q[1]-z) > 0.6*pitch {
+				continue // rough there, or not on the face
+			}
+			// about the point itself, so that a face a little bent blurs nothing
+			b.r.section(b.line[i], out, 2*reach, pitch/2, 0, pitch, v)
+			for k := range v {
+				sum[k] += v[k]
+			}
+			n++
+		}
+		if n > 30 {
+			for k := range sum {
+				sum[k] /= n
+			}
+			rises[side] = sum
+		}
+	}
+	b.blur = pitch
+	var powers []float64
+	blur := 0.0
+	for _, r := range rises {
+		if r == nil {
 			continue
 		}
-		b.r.section(b.out(orb.Point{q[0], 0}), orb.Point{s, -c}, 2*reach, pitch/2, 0, pitch, v)
-		for k := range v {
-			sum[k] += b.sign * v[k]
+		k := curveOf(r, b.curve)
+		powers = append(powers, k.power)
+		for i := range r {
+			r[i] = k.light(r[i])
 		}
-		n++
-	}
-	if n == 0 {
-		return pitch
-	}
-	m := len(sum)
-	in, ex := (sum[0]+sum[1]+sum[2]+sum[3])/4, (sum[m-1]+sum[m-2]+sum[m-3]+sum[m-4])/4
-	level := func(f float64) float64 {
-		t := in + f*(ex-in)
-		for k := 1; k < m; k++ {
-			if sum[k-1] >= t && sum[k] < t {
-				return float64(k-1) + (sum[k-1]-t)/(sum[k-1]-sum[k])
-			}
+		if w := math.Abs(crossing(r, 0.84) - crossing(r, 0.16)); !math.IsNaN(w) {
+			blur = math.Max(blur, w*pitch/4)
 		}
-		return float64(m) / 2
 	}
-	return math.Max(level(0.84)-level(0.16), 0.5) * pitch / 4
+	if len(powers) > 0 {
+		b.curve.power = (powers[0] + powers[len(powers)-1]) / 2
+	}
+	b.blur = math.Max(blur, pitch/4)
 }
 
 func quantile(v []float64, f float64) float64 {
