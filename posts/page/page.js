@@ -18,7 +18,13 @@
   form.addEventListener("input", show);
   form.addEventListener("change", show);
   form.addEventListener("submit", function (e) { e.preventDefault(); });
-  form.addEventListener("reset", function () { setTimeout(function () { show(); find.focus(); }, 0); });
+  form.addEventListener("reset", function (e) {
+    e.preventDefault();
+    find.value = "";
+    selects.forEach(function (s) { s.value = ""; });
+    show();
+    find.focus();
+  });
   document.addEventListener("keydown", function (e) {
     var typing = /^(INPUT|SELECT|TEXTAREA)$/.test(document.activeElement.tagName);
     if (e.key === "/" && !typing && !e.ctrlKey && !e.metaKey && !e.altKey) {
