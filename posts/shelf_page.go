@@ -1,10 +1,12 @@
 package posts
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -27,19 +29,36 @@ type Shelved struct {
 	Last    string        // what was measured last, in words
 }
 
-// WriteShelfPage writes the page of a shelf. The fixtures are shown in the order
-// given; lengths are lettered in the units, mm or in. dir leads from the page to the
-// folder of fixtures: "" where it lies in it.
-func WriteShelfPage(w io.Writer, title string, all []Shelved, units, dir, version string) error {
-	p := page.Page{Title: title, Lead: "Every fixture on the shelf, with its state and what was measured with it last.", Version: version}
-	for i, s := range all {
-		p.Cards = append(p.Cards, cardOf(s, units, dir, i))
-	}
-	return page.Write(w, p)
+// SortShelved orders fixtures as the page shows them: by cutter, thin boards before
+// thick ones, by kind; those that cannot be read come last.
+func SortShelved(all []Shelved) {
+	slices.SortStableFunc(all, func(a, b Shelved) int {
+		if a.Record == nil || b.Record == nil {
+			return cmp.Or(unread(a)-unread(b), cmp.Compare(a.ID, b.ID))
+		}
+		p, q := a.Record.Inputs, b.Record.Inputs
+		return cmp.Or(cmp.Compare(p.Cutter, q.Cutter), cmp.Compare(p.With, q.With), cmp.Compare(p.Stock, q.Stock), cmp.Compare(p.Kind, q.Kind), cmp.Compare(a.ID, b.ID))
+	})
 }
 
-// cardOf is a fixture's card. What cannot be read says so.
-func cardOf(s Shelved, units, dir string, i int) page.Card {
+func unread(s Shelved) int {
+	if s.Record == nil {
+		return 1
+	}
+	return 0
+}
+
+// WriteShelfPage writes the page of a shelf with the cards in their order.
+func WriteShelfPage(w io.Writer, title string, cards []page.Card, version string) error {
+	return page.Write(w, page.Page{
+		Title: title, Lead: "Every fixture on the shelf, with its state and what was measured with it last.", Version: version, Cards: cards,
+	})
+}
+
+// CardOf is a fixture's card, the i-th on the page. What cannot be read of it says so.
+// Lengths are lettered in the units, mm or in; dir leads from the page to the folder
+// of fixtures and is "" where the page lies in it.
+func CardOf(s Shelved, i int, units, dir string) page.Card {
 	c := page.Card{ID: s.ID, Title: s.ID, State: s.State, Why: s.Why, Last: s.Last}
 	r := s.Record
 	if r == nil {

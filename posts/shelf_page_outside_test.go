@@ -24,7 +24,7 @@ const shownCards = `[...document.querySelectorAll('#shelf > li')].filter(e => e.
 func TestOutsideShelfPageByKeyboard(t *testing.T) {
 	all := shelved(t)
 	var b bytes.Buffer
-	require.NoError(t, WriteShelfPage(&b, "Shelf <b>&", all, "mm", "", "test"))
+	require.NoError(t, WriteShelfPage(&b, "Shelf <b>&", cards(all, ""), "test"))
 	file := filepath.Join(t.TempDir(), "index.html")
 	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
 	tab := outside.NewTab(t)

@@ -3,6 +3,7 @@ package posts
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 
 	"blockwright/jig/joint"
 	"blockwright/jig/shelf"
+	"blockwright/posts/page"
 )
 
 // shelved are fixtures as they stand on a shelf, of several kinds and states.
@@ -42,6 +44,25 @@ func shelved(t testing.TB) []Shelved {
 	return append(out, Shelved{ID: "unreadable-19mm-block", State: "broken", Why: "fixture.toml:3:1: no value"})
 }
 
+func cards(all []Shelved, dir string) []page.Card {
+	var out []page.Card
+	for i, s := range all {
+		out = append(out, CardOf(s, i, "mm", dir))
+	}
+	return out
+}
+
+// Thin boards before thick ones, not as their names sort; what cannot be read last.
+func TestSortShelved(t *testing.T) {
+	all := shelved(t)
+	slices.Reverse(all)
+	all[3].Record.Inputs.Stock, all[3].ID = 9, "ridge-lock-9mm"
+	SortShelved(all)
+	assert.Equal(t, "ridge-lock-9mm", all[0].ID)
+	assert.Equal(t, "ridge-lock-16mm-block", all[1].ID)
+	assert.Equal(t, "unreadable-19mm-block", all[len(all)-1].ID)
+}
+
 var shelfStates = []string{"whole", "stale", "whole", "retired", "broken"}
 
 // The page shows every fixture with its drawing, state and links; the same shelf gives
@@ -50,7 +71,7 @@ func TestShelfPage(t *testing.T) {
 	all := shelved(t)
 	write := func(dir string) string {
 		var b bytes.Buffer
-		require.NoError(t, WriteShelfPage(&b, "Shelf", all, "mm", dir, "test"))
+		require.NoError(t, WriteShelfPage(&b, "Shelf", cards(all, dir), "test"))
 		return b.String()
 	}
 	got := write("")
@@ -59,7 +80,7 @@ func TestShelfPage(t *testing.T) {
 	assert.Equal(t, len(all)-1, strings.Count(got, "<svg"))
 	assert.Equal(t, 1, strings.Count(got, "no drawing"))
 	assert.Contains(t, got, `href="ridge-lock-19mm-block/ridge-lock-19mm-block.html"`)
-	assert.Contains(t, write("../shop/fixtures/"), `href="../shop/fixtures/ridge-lock-19mm-block/ridge-lock-19mm-block.html"`)
+	assert.Contains(t, write("./../shop/fixtures/"), `href="./../shop/fixtures/ridge-lock-19mm-block/ridge-lock-19mm-block.html"`)
 	assert.Contains(t, got, "no value")
 	assert.NotContains(t, got, "NaN")
 	assert.Less(t, len(got)/len(all), 12_000, "bytes for each fixture")
@@ -73,7 +94,7 @@ func TestThumbnailOfNothing(t *testing.T) {
 	}
 	x := shelved(t)[0]
 	x.Drawing = []byte("rubbish")
-	assert.Nil(t, cardOf(x, "mm", "", 0).Drawing)
+	assert.Nil(t, CardOf(x, 0, "mm", "").Drawing)
 }
 
 func BenchmarkThumbnail(b *testing.B) {

@@ -27,7 +27,7 @@ fixture is
   broken   a file is missing, was changed, or does not pass its proof:
            do not mill it; 'blockwright make' makes it anew
   retired  no longer in use`,
-	}, newShelfListCmd(s), newShelfShowCmd(s), newShelfVerifyCmd(s), newShelfRecordCmd(s), newShelfRetireCmd(s))
+	}, newShelfListCmd(s), newShelfShowCmd(s), newShelfVerifyCmd(s), newShelfRecordCmd(s), newShelfRetireCmd(s), newShelfPageCmd(s))
 }
 
 // shelfStatus is the end of the help of commands that only read.
