@@ -208,3 +208,18 @@ func BenchmarkMakeBlock(b *testing.B) {
 		}
 	}
 }
+
+// Every kind, every writer, every proof: what a batch costs on one core.
+func BenchmarkMakeEveryKind(b *testing.B) {
+	s, c := startedShop(b, "mm")
+	for _, kind := range Kinds() {
+		b.Run(kind, func(b *testing.B) {
+			r := Request{Shop: s, Kind: kind, Stock: Measure{19, "mm"}, Width: StripWidth, Version: "test"}
+			r.Joint.Cutter, r.Joint.Stock = c, 19
+			for b.Loop() {
+				_, _, _, err := Make(b.Context(), r)
+				require.NoError(b, err)
+			}
+		})
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"blockwright/jig/shelf"
@@ -100,20 +101,42 @@ func keyOf(name string) string {
 	return b.String()
 }
 
+// A Today is what shop and cutters say now, to hold records against. It may be asked
+// from several goroutines, of requests of one shop.
+type Today struct {
+	mu    sync.Mutex
+	known map[string][]shelf.Stated // each part of the shop is put in words once
+}
+
 // Changes are the inputs of a recorded fixture that are not what they were, a line
-// each. now is the same request today; the error of making it up is a change too.
-func Changes(r *shelf.Record, now Request) []string {
+// each. now is the same request today.
+func (t *Today) Changes(r *shelf.Record, now Request) []string {
 	var out []string
 	for i, c := range cuttersOf(now) {
 		switch {
-		case c.Hash == "":
 		case i >= len(r.Cutters) || r.Cutters[i].Handle != c.Handle:
 			out = append(out, "cutter "+c.Handle+" is another one")
 		case r.Cutters[i].Hash != c.Hash:
 			out = append(out, "the file of cutter "+c.Handle+" changed")
 		}
 	}
-	return append(out, differences(r.Shop, stated(now.resolved()))...)
+	return append(out, differences(r.Shop, t.stated(now))...)
+}
+
+// stated is what the shop says of a request.
+func (t *Today) stated(r Request) []shelf.Stated {
+	key := fmt.Sprintf("%v %q %t %s %s", r.Mill, r.Sheet, r.from() == "cutter", r.Zero, r.Hold)
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	out, ok := t.known[key]
+	if !ok {
+		if t.known == nil {
+			t.known = map[string][]shelf.Stated{}
+		}
+		out = stated(r.resolved())
+		t.known[key] = out
+	}
+	return out
 }
 
 // differences names what the shop says otherwise than it did.

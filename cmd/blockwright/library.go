@@ -16,6 +16,7 @@ type library struct {
 	shop *shop.Shop
 	env  func(string) string
 
+	today   posts.Today
 	mu      sync.Mutex
 	cutters map[string]*foundCutter
 }
@@ -59,7 +60,7 @@ func (l *library) changes(r *shelf.Record) []string {
 	if err != nil {
 		return []string{err.Error()}
 	}
-	return posts.Changes(r, now)
+	return l.today.Changes(r, now)
 }
 
 // prove reads a recorded fixture's files and holds them against the part.

@@ -79,7 +79,7 @@ func (l *library) standing(id string) (r *shelf.Record, intact bool) {
 
 // current tells whether making the request would give what stands there.
 func (l *library) current(r *shelf.Record, now posts.Request) bool {
-	return r.Version == version && r.Retired == "" && now.Same(r.Inputs) && len(posts.Changes(r, now)) == 0
+	return r.Version == version && r.Retired == "" && now.Same(r.Inputs) && len(l.today.Changes(r, now)) == 0
 }
 
 // correction gives the request the correction of the fixture that stands, or the one

@@ -3,6 +3,8 @@ package shelf
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"blockwright/jig/source"
 )
@@ -116,10 +118,10 @@ func (p *parser) form(s *source.Section, key, want string, good func(string) boo
 
 // number is a number that must be there.
 func (p *parser) number(s *source.Section, key string, in source.Range) float64 {
-	if _, ok := s.Need(key, "a number, "+in.String()); !ok {
-		return 0
+	n, ok := s.Number(key, in)
+	if !ok {
+		s.Need(key, "a number, "+in.String()) // tells of a missing one
 	}
-	n, _ := s.Number(key, in)
 	return n
 }
 
@@ -212,21 +214,25 @@ func (p *parser) files(s *source.Section) []File {
 			p.f.Fault(v.Value, fmt.Sprintf("%q", ext), "the ending of a file, as in dxf or engrave.ngc")
 			continue
 		}
-		sec, ok := s.Section(ext)
-		if !ok {
+		file, ok := fileOf(ext, v.Text)
+		if v.Kind != source.Text || !ok {
+			p.f.Fault(v.Value, v.Have(), fmt.Sprintf("a size of at most %d bytes, a blank and a SHA-256, in quotes", FileSizeMax))
 			continue
 		}
-		file := File{Ext: ext, Size: int64(p.number(sec, "size", source.Within(0, FileSizeMax)))}
-		if v, ok := sec.Need("sha256", "a SHA-256"); ok {
-			file.Hash = p.hash(v)
-		}
-		sec.Done()
 		out = append(out, file)
 	}
 	if len(out) > FilesMax {
 		p.f.Fault(s.Value(), fmt.Sprintf("%d files", len(out)), fmt.Sprintf("at most %d", FilesMax))
 	}
 	return out
+}
+
+// fileOf reads the size and hash of a file.
+func fileOf(ext, text string) (File, bool) {
+	size, hash, _ := strings.Cut(text, " ")
+	n, err := strconv.ParseInt(size, 10, 64)
+	ok := err == nil && n >= 0 && n <= FileSizeMax && strconv.FormatInt(n, 10) == size && hashForm.MatchString(hash)
+	return File{ext, n, hash}, ok
 }
 
 // stages reads what was done after the milling.

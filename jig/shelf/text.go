@@ -71,7 +71,7 @@ func (r *Record) Text() []byte {
 	for _, s := range r.Shop {
 		w.text(key(s.Part), s.Text)
 	}
-	w.table("[files]")
+	w.table("[files] # bytes and SHA-256")
 	w.files(r.Files)
 	for _, s := range r.Stages {
 		w.table("[[stage]]")
@@ -86,7 +86,7 @@ func (r *Record) Text() []byte {
 				w.number(v.Key, v.Value)
 			}
 		}
-		w.table("[stage.files]")
+		w.table("[stage.files] # bytes and SHA-256")
 		w.files(s.Files)
 	}
 	for _, x := range r.History {
@@ -128,7 +128,7 @@ func (w *tomlWriter) some(key string, v float64) {
 
 func (w *tomlWriter) files(fs []File) {
 	for _, f := range fs {
-		fmt.Fprintf(w, "%s = { size = %d, sha256 = %s }\n", key(f.Ext), f.Size, quote(f.Hash))
+		fmt.Fprintf(w, "%s = \"%d %s\"\n", key(f.Ext), f.Size, f.Hash)
 	}
 }
 
