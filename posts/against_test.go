@@ -39,6 +39,18 @@ func readAgain(t testing.TB, name string, text, drawing []byte) ([]gcode.Move, p
 	return b.Moves, r, append(found, r.Findings...)
 }
 
+// A head may state narrower limits than ours, never wider ones.
+func TestHeadsDoNotWidenLimits(t *testing.T) {
+	wide := rulesOf(gcode.Head{Limits: []gcode.Limit{{Name: "through", Value: 7}, {Name: "ramp", Value: 90}, {Name: "safe", Value: -4}}})
+	require.Equal(t, proof.House().Through, wide.Through)
+	require.InDelta(t, proof.House().Ramp, wide.Ramp, 1e-7)
+	require.Equal(t, proof.House().Near, wide.Safe)
+	tight := rulesOf(gcode.Head{Limits: []gcode.Limit{{Name: "through", Value: 0.2}, {Name: "ramp", Value: 3}, {Name: "safe", Value: 9}}})
+	require.Equal(t, 0.2, tight.Through)
+	require.InDelta(t, 3*math.Pi/180, tight.Ramp, 1e-7)
+	require.Equal(t, 9.0, tight.Safe)
+}
+
 // Every program of every fixture, read with its drawing alone, has the figures it
 // was proved with, and no finding.
 func TestReadbackNeedsNoShop(t *testing.T) {

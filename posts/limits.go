@@ -108,5 +108,10 @@ func rulesOf(h gcode.Head) proof.Rules {
 			r.Ramp = (l.Value + 1e-6) * math.Pi / 180
 		}
 	}
+	// No shop may go further than this, so a head that states more is wrong.
+	most := proof.House()
+	r.Through = min(max(r.Through, 0), most.Through)
+	r.Ramp = min(r.Ramp, most.Ramp+1e-6*math.Pi/180)
+	r.Safe = max(r.Safe, most.Near)
 	return r
 }
