@@ -54,7 +54,7 @@ func HoldReadback(b Readback) (proof.Report, error) {
 		}
 	}
 	if b.Head.For == stageNames[route.Finishing] {
-		part.Rules.Ramp, part.Rules.Step = 0, 0
+		part.Rules.Ramp, part.Rules.Step, part.Rules.Loose = 0, 0, true // roughing is not known
 	}
 	switch {
 	case b.Head.Inch:

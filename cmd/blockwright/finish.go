@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -75,8 +77,8 @@ file is missing or cannot be read or written.`,
 				return err
 			}
 			m := viewMade(f, reports)
-			for _, file := range st.Files {
-				m.Files = append(m.Files, onShelf.Path(rec.ID, rec.ID+"."+file.Ext))
+			for _, ext := range slices.Sorted(maps.Keys(files)) {
+				m.Files = append(m.Files, onShelf.Path(rec.ID, rec.ID+"."+ext))
 			}
 			return s.result(m, func(out io.Writer) error {
 				printFinish(out, m, sh.Units, [2]float64{x, y})

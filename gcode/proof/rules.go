@@ -34,6 +34,7 @@ type Rules struct {
 	Sliver  float64 // mm: what may stand beside a mill that comes straight down into its kerf
 	Step    float64 // mm: thickest layer cut in one pass; 0: not checked
 	Side    float64 // mm: how much a pass may take off the side of a kerf at full depth; 0: a quarter of the mill
+	Loose   bool    // what was milled away before is not known: waste that is cut loose is not looked for
 	Hold    Holding
 	Dial    bool       // the operator sets and starts the spindle: the program stops for it before the first cut
 	Skin    float64    // mm left at the bottom by BySkin

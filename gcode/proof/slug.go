@@ -16,8 +16,15 @@ const chip = 0.5
 //
 // The hole's box is quartered until each square is decided: cut, solid, or standing.
 func (h *holder) slug(t *trimmer, i int) {
-	if !h.part.Rules.Own || h.part.Rules.Hold == BySkin {
+	r := &h.part.Rules
+	if !r.Own || r.Loose || r.Hold == BySkin {
 		return
+	}
+	if t.gone == nil {
+		if t.gone = t.through; len(h.part.Before) > 0 {
+			cs, _ := h.throughCuts(h.before())
+			t.gone = newField(append(cs, t.through.c...))
+		}
 	}
 	hole := t.s.loops[i].path
 	b := hole.Bound()
@@ -32,7 +39,7 @@ func (h *holder) slug(t *trimmer, i int) {
 // is farther than chip from every cut through the sheet.
 func (h *holder) standing(t *trimmer, i int, m orb.Point, half float64) (orb.Point, bool) {
 	across := half * math.Sqrt2 // from the middle to a corner
-	cut, _ := t.through.distance(m)
+	cut, _ := t.gone.distance(m)
 	if cut+across <= t.radius+chip {
 		return m, false
 	}

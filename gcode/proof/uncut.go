@@ -10,16 +10,7 @@ import (
 func (h *holder) leftovers(s *solid) {
 	t := &trimmer{s: s, radius: h.mill / 2}
 	var cs []curve
-	for n := range h.cuts {
-		c := &h.cuts[n]
-		if c.rapid || !c.live {
-			continue
-		}
-		if o, ok := c.below(h.under - c.fuzz); ok {
-			cs = append(cs, o.curve)
-			t.moves = append(t.moves, c.move)
-		}
-	}
+	cs, t.moves = h.throughCuts(h.cuts)
 	t.through = newField(cs)
 	t.scan = scan{c: cs, left: budget}
 	w := peak{d: math.Inf(-1), stop: math.Inf(1)}
@@ -51,6 +42,22 @@ func (h *holder) leftovers(s *solid) {
 	if i := h.moveAt(t, w.at); i >= 0 {
 		h.rep.Leftover.Block = h.moves[i].Block
 	}
+}
+
+// throughCuts are the ways of the cuts that are wholly through the sheet, and the
+// move of each.
+func (h *holder) throughCuts(cuts []stretch) (cs []curve, moves []int32) {
+	for n := range cuts {
+		c := &cuts[n]
+		if c.rapid || !c.live {
+			continue
+		}
+		if o, ok := c.below(h.under - c.fuzz); ok {
+			cs = append(cs, o.curve)
+			moves = append(moves, c.move)
+		}
+	}
+	return cs, moves
 }
 
 // uncut reports a loop that no through-cut comes near.
