@@ -19,7 +19,7 @@ func newCutterCmd(s *streams) *cobra.Command {
 		Short: "List, check, describe and trace cutters",
 		Long: `A cutter is a file cutters/HANDLE.toml of the shop. HANDLE is 1 to 40 of a-z, 0-9
 and -.`,
-	}, newCutterListCmd(s), newCutterCheckCmd(s), newCutterShowCmd(s), newCutterTraceCmd(s), newCutterImportCmd(s), newCutterCompareCmd(s))
+	}, newCutterListCmd(s), newCutterCheckCmd(s), newCutterShowCmd(s), newCutterTraceCmd(s), newCutterImportCmd(s), newCutterCompareCmd(s), newCutterNewCmd(s))
 }
 
 // A cutterItem is a line of the list of cutters.
