@@ -192,7 +192,7 @@ func TestSomethingInTheWay(t *testing.T) {
 	require.NoError(t, os.WriteFile(dir+"/fixtures/ridge-lock-19mm-trial", nil, 0o644))
 	require.NoError(t, os.MkdirAll(dir+"/fixtures/ridge-lock-18mm-trial/mine", 0o755))
 	require.NoError(t, os.WriteFile(dir+"/fixtures/ridge-lock-18mm-trial/fixture.toml", []byte("id = 3"), 0o644))
-	out := done(t, 1, dir, batch...)
+	out := done(t, statusFile, dir, batch...)
 	require.Contains(t, out, "ridge-lock-19mm-trial: is no folder")
 	require.DirExists(t, dir+"/fixtures/ridge-lock-18mm-trial/mine")
 	require.FileExists(t, dir+"/fixtures/ridge-lock-18mm-trial/fixture.toml.unread")

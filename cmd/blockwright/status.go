@@ -7,6 +7,7 @@ import (
 	"syscall"
 
 	"blockwright/jig/cutter"
+	"blockwright/jig/shelf"
 )
 
 // Exit statuses. 2 is never used: the Go runtime exits with it after a panic.
@@ -54,6 +55,8 @@ func statusOf(err error) int {
 		quiet  *silent
 		usage  *usageError
 		handle *cutter.HandleError
+		id     *shelf.IDError
+		inWay  *shelf.InTheWayError
 		file   *fileError
 		path   *fs.PathError
 		link   *os.LinkError
@@ -63,9 +66,9 @@ func statusOf(err error) int {
 	switch {
 	case errors.As(err, &quiet):
 		return quiet.status
-	case errors.As(err, &usage), errors.As(err, &handle):
+	case errors.As(err, &usage), errors.As(err, &handle), errors.As(err, &id):
 		return statusUsage
-	case errors.As(err, &file), errors.As(err, &path), errors.As(err, &link), errors.As(err, &call),
+	case errors.As(err, &file), errors.As(err, &inWay), errors.As(err, &path), errors.As(err, &link), errors.As(err, &call),
 		errors.As(err, &errno), errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission):
 		return statusFile
 	}
