@@ -10,7 +10,7 @@ export RAPID_SEED ?= 1
 # Packages with tests: what lies in testdata "./..." leaves out.
 TESTED := ./... ./testdata/outside
 
-.PHONY: all demo test outside bench imports lint fuzz clean
+.PHONY: all demo test outside bench imports lint fuzz fuzz-readers kills clean
 
 all: test
 
@@ -45,13 +45,20 @@ lint:
 FUZZTIME ?= 10s
 RAPID_CHECKS ?= 100
 fuzz: export RAPID_SEED = 0
-fuzz:
+fuzz: fuzz-readers
 	RAPID_CHECKS=$(RAPID_CHECKS) $(GO) test -count 1 $(TESTED)
+
+# Every fuzz target for FUZZTIME, without dwelling on what is new but not wrong.
+fuzz-readers:
 	@for p in $$($(GO) list ./...); do \
 	  for t in $$($(GO) test -list '^Fuzz' $$p | grep '^Fuzz'); do \
-	    echo "$$p $$t"; $(GO) test -run '^$$' -fuzz "^$$t\$$" -fuzztime $(FUZZTIME) $$p || exit 1; \
+	    echo "$$p $$t"; $(GO) test -run '^$$' -fuzz "^$$t\$$" -fuzztime $(FUZZTIME) -fuzzminimizetime 10x $$p || exit 1; \
 	  done; \
 	done
+
+# Three hundred kills of a batch at random moments.
+kills:
+	KILLS=300 $(GO) test -count 1 -v -run TestKilledAtAnyMoment ./cmd/blockwright
 
 clean:
 	rm -rf demo out

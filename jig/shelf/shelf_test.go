@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -17,7 +18,7 @@ func full() *Record {
 		ID: "ridge-lock+other-0.75inx12.7in-block-land0.5in", Title: `Block "<script>", 3/4″`, Version: "0.1.0", Made: "2026-11-25", Retired: "worn",
 		Inputs: Inputs{
 			Kind: "block", Cutter: "ridge-lock", With: "other", Stock: 25.4 / 3, Unit: "in", Side: 12.7, Overlay: 1, Land: 0.5, Skim: 0.1,
-			At: []float64{1, -2, 0, 4}, Pass: 1, Variant: "upright", From: "pin", Width: 200, Mill: 3.175, Sheet: "ply 6", Zero: "top", Hold: "skin",
+			At: []float64{1, -2, 0, 4}, Pass: 1, Variant: "upright", From: "pin", Width: 200, Mill: 3.175, Sheet: "ply 6", Zero: "top", Hold: "skin", Finish: "measured",
 			Posts: []string{"dxf", "svg"}, Applied: Correction{-0.05, 0.02},
 		},
 		Setting: Setting{"lock-miter", "flat", -5.5, 9.5},
@@ -138,4 +139,50 @@ func TestStaysInShop(t *testing.T) {
 	_, _, faults, err := s.LoadAll("b")
 	require.NoError(t, err)
 	require.Len(t, faults, 1)
+}
+
+// Every key of a record is read: one that the writer has and the parser does not know
+// is a fault, and the other way round TestRoundTrip has something at every key.
+func TestFullIsFull(t *testing.T) {
+	var empty func(path string, v reflect.Value)
+	empty = func(path string, v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Struct:
+			for i := range v.NumField() {
+				empty(path+"."+v.Type().Field(i).Name, v.Field(i))
+			}
+		case reflect.Slice:
+			require.NotZero(t, v.Len(), path)
+		default:
+			require.False(t, v.IsZero(), path)
+		}
+	}
+	empty("Record", reflect.ValueOf(*full()))
+}
+
+// Every fault of a file is told, each with its place.
+func TestFaultsHavePlaces(t *testing.T) {
+	r := full()
+	text := string(r.Text())
+	for _, tt := range []struct{ from, to, want string }{
+		{`id = "ridge`, `id = "bridge`, `fixture.toml:3:6: id: "bridge-lock+other-0.75inx12.7in-block-la…"; want the folder's name`},
+		{"height = -5.5", `height = "x"`, `setting.height: "x"; want a number`},
+		{"height = -5.5\n", "", `setting.height: missing; want a number`},
+		{"fence = 9.5", "fense = 9.5", `setting.fense: unknown key; want fence`},
+		{`dxf = "3 `, `dxf = "-3 `, `files.dxf: "-3 `},
+		{`dxf = "3 `, `"../dxf" = "3 `, `the ending of a file`},
+		{`"2026-11-25"`, `"2026-13-25"`, `made: "2026-13-25"; want a date`},
+		{`proud = "turned"`, `proud = "up"`, `measured[1].proud: "up"; want turned, second, first or none`},
+		{`posts = ["dxf", "svg"]`, `posts = []`, `inputs.posts: empty list; want a list of names`},
+		{`at = [1, -2, 0, 4]`, `at = [1, -2]`, `inputs.at: list of 2; want a list of 4 numbers`},
+		{`finish.ngc"`, `engrave.ngc"`, `a second file "engrave.ngc"; want each ending once`},
+		{`name = "finish"`, `name = "Finish"`, `stage[1].name: "Finish"; want a name of a-z, 0-9 and -`},
+		{`[shop]`, `[shop]` + "\nx = 3", `shop.x: 3; want text in quotes`},
+	} {
+		require.Contains(t, text, tt.from)
+		_, err := Parse("fixture.toml", r.ID, []byte(strings.Replace(text, tt.from, tt.to, 1)))
+		require.Error(t, err, tt.to)
+		require.Contains(t, err.Error(), tt.want)
+		require.Regexp(t, `^fixture.toml:\d+:\d+: `, err.Error())
+	}
 }
