@@ -165,7 +165,7 @@ func (m sheetMaker) stripSteps() []sheet.Step {
 			steps = append(steps, sheet.Step{Title: "Upright pass:", Text: "tape the strip along the outside face, its riding edge down and level with the board's end, an equal length beyond each side of the board. It bridges the insert opening, so that the tip cannot drop in."})
 			continue
 		}
-		steps = append(steps, sheet.Step{Title: p.Name + " pass:", Text: "tape the strip on the board's upper face, its riding edge at the board's end, an equal length beyond each side. It rides the fence where the cut leaves the board no land."})
+		steps = append(steps, sheet.Step{Title: upperFirst(p.Name + " pass:"), Text: "tape the strip on the board's upper face, its riding edge at the board's end, an equal length beyond each side. It rides the fence where the cut leaves the board no land."})
 	}
 	return append(steps,
 		sheet.Step{Title: "Check the tape", Text: "before every pass: double-sided tape, firm along the whole strip, hands never in the cutter's line."},
