@@ -28,6 +28,14 @@ func (p picture) notes(c *svg.Canvas, rows []seatRow) {
 		}
 		c.CheckBar(orb.Point{second, margin}, text)
 	})
+	c.Group("care", func() {
+		for i, l := range []string{
+			"Power disconnected whenever a hand is near the cutter. The makers' instructions,",
+			"local rules and trained practice come before anything drawn here.",
+		} {
+			c.Text(svg.Label{Text: l, At: orb.Point{second, margin + 13.6 - 4*float64(i)}, Size: 2.8, Colour: svg.Soft})
+		}
+	})
 	if room := w - margin/2 - blockWide - (second + 128); room >= 36 {
 		c.Group("whole-sheet", func() { p.wholeSheet(c, orb.Point{second + 128, top - 6}, math.Min(room-8, 62)) })
 	}

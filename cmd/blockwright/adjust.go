@@ -62,7 +62,20 @@ func newAdjustCmd(s *streams) *cobra.Command {
 		Use:   "adjust",
 		Short: "Turn a measured test cut into a correction",
 		Long: `Adjust takes what a test cut or a trial piece measures and says what to turn which
-way and by how much, and what the next test must show.
+way and by how much, and what the next test must show. Name cutter and stock as for
+the setting that the test was cut with. Which reading helps:
+
+  lock miter            flip for the height, then tip for the fence, or both at
+                        once; corner when a flat and an upright piece are cut
+  edge glue joint       edge
+  matched set           edge, with --with
+  drawer lock           corner
+  plain edge            edge, with --at and --landed
+  a block at the fence  block
+  the milling machine   trial
+
+Read steps with a depth gauge or feelers, sizes with calipers, off clean pieces of
+the real stock. Correct the height first.
 
 ` + cautions,
 	}, newAdjustFlipCmd(s), newAdjustEdgeCmd(s), newAdjustTipCmd(s), newAdjustCornerCmd(s), newAdjustBlockCmd(s), newAdjustTrialCmd(s))
@@ -353,7 +366,7 @@ func answer(s *streams, sh *shop.Shop, m adjust.Move, err error) error {
 		for _, l := range lines {
 			fmt.Fprintln(w, l)
 		}
-		fmt.Fprintf(w, "next: %s\n\nDisconnect the power before you touch cutter or fence.\n", m.Next)
+		fmt.Fprintf(w, "next: %s\n\nDisconnect the power before you touch cutter or fence. The makers' instructions, local\nrules and trained practice come first.\n", m.Next)
 		return nil
 	})
 }

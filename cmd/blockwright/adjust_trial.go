@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -79,7 +80,7 @@ enter the steps per mm at the machine. Programs are never scaled.
 	required := []string{"mill"}
 	for _, name := range names {
 		sizes[name] = &lengthFlag{sign: positive}
-		cmd.Flags().Var(sizes[name], name, "size of the trial pieces")
+		cmd.Flags().Var(sizes[name], name, trialSays(name))
 		required = append(required, name)
 	}
 	cmd.Flags().Var(&rising, "diagonal-rising", "from the lower left to the upper right corner of the frame")
@@ -94,6 +95,14 @@ enter the steps per mm at the machine. Programs are never scaled.
 		}
 	}
 	return cmd
+}
+
+// trialSays is what a size of the trial pieces is measured on.
+func trialSays(name string) string {
+	what, axis, _ := strings.Cut(name, "-")
+	on := map[string]string{"big": "outside of the frame", "small": "outside of the small square", "window": "inside of the window"}[what]
+	mm := map[string]float64{"big": plate.TrialBig, "small": plate.TrialSmall, "window": plate.TrialWindow}[what]
+	return fmt.Sprintf("%s along %s, drawn as %gmm", on, strings.ToUpper(axis), mm)
 }
 
 func printTrial(w io.Writer, v trialView, mill float64, units string) error {

@@ -18,7 +18,19 @@ func newCutterCmd(s *streams) *cobra.Command {
 		Use:   "cutter",
 		Short: "List, check, describe and trace cutters",
 		Long: `A cutter is a file cutters/HANDLE.toml of the shop. HANDLE is 1 to 40 of a-z, 0-9
-and -.`,
+and -. 'new' makes one from sizes read by caliper, 'trace' from a scan of a test cut,
+'import' from a drawing; or write it by hand. Its keys:
+
+  name     shown and engraved
+  joint    lock-miter, drawer-lock, edge-glue, matched or edge
+  units    mm or in, of the numbers in this file
+  shank    diameter; max_rpm as marked on the cutter; both may be left out
+  profile  points [radius, height] from the end nearest the shank upward, heights
+           never falling; a third number is the bulge of the arc that follows
+  body     points of what does not cut but is in the way; may be left out
+
+Lengths with a unit and fractions stand in quotes: "3/4in". Then 'check' the file,
+and 'show' what was understood: its centre, and the stock it joins.`,
 	}, newCutterListCmd(s), newCutterCheckCmd(s), newCutterShowCmd(s), newCutterTraceCmd(s), newCutterImportCmd(s), newCutterCompareCmd(s), newCutterNewCmd(s))
 }
 

@@ -24,6 +24,9 @@ func newInitCmd(s *streams) *cobra.Command {
 into DIR, or into the working directory. The folder is made if it is not there.
 Nothing is overwritten: if either file exists already, nothing is written.
 
+Then enter your router table, milling machine, end mills and sheets into shop.toml,
+and your cutters into files beside the invented one; see 'blockwright cutter --help'.
+
 Exit status is 0 when the shop is there, 1 if one of its files exists already, 3
 for a wrong command line and 4 if a file cannot be written.`,
 		Example: "  blockwright init ~/shop --units in",

@@ -50,7 +50,8 @@ func newMakeCmd(s *streams) *cobra.Command {
   strip   sacrificial strips that guide the board over fence and insert opening
           in both passes, for boards as wide as --width
   coupon  the two ideal halves of the joint, to lay routed test pieces into
-  trial   two squares and a window: their sizes tell what the mill truly cuts
+  trial   two squares and a window: their sizes tell what the mill truly cuts; cutter
+          and stock only name it
 
 Block and gauge are made for each pass that stands elsewhere: a drawer lock's front
 and side, the two cutters of a matched set. --side, --overlay, --skim, --land, --with
@@ -153,7 +154,8 @@ before anything said here.`
 
 // cautionsAtTable are those for work at the router table.
 const cautionsAtTable = `Disconnect the power before you touch a cutter. Take block, gauge and wrench out
-before the power goes on. Feed right to left, against the rotation, never between
-cutter and fence; featherboards and push blocks, hands 75 mm (3 in) away, eyes and
-ears protected. Never the whole depth at once. The makers' instructions, local rules
-and trained practice come before anything said here.`
+before the power goes on. The shank goes all but fully into the collet. Feed right to
+left, against the rotation, never between cutter and fence; featherboards and push
+blocks, hands 75 mm (3 in) away, eyes and ears protected. Never the whole depth at
+once: the fence moves in stages, the height stays. The makers' instructions, local
+rules and trained practice come before anything said here.`

@@ -20,12 +20,25 @@ func newRootCmd(s *streams) *cobra.Command {
 cutter and fence have to stand, and writes the milling programs and drawings of
 the fixtures that put them there.
 
+From the outside size of a box to its corners:
+
+  init SHOP            once: a folder for your shop. Enter your router table, milling
+                       machine, end mills and sheets into its shop.toml
+  cutter check, show   once for each cutter: enter its profile into a file of the
+                       folder cutters; see 'blockwright cutter --help'
+  plan box             outside sizes in, cut list and order of work out, with the
+                       commands for this job; also frame, post, panel
+  setting              height and fence, what to measure, what an error does
+  make block gauge     the fixtures that put cutter and fence there: run the frame
+                       program first, then mill; readback checks any program again
+  adjust flip, tip     after two test cuts: what to turn, which way, how far
+
 It works in a shop: a folder with a shop.toml and a folder of cutters. The shop
 is the one --shop names, else the environment's BLOCKWRIGHT_SHOP, else the
 nearest folder upward from the working directory.
 
 A length is a number in the shop's units, or one with a unit: 19mm, 0.75in,
-3/4in, 1-3/4in, 3/4".
+3/4in, 1-3/4in, 3/4". Its decimal point is a point; a comma parts two lengths.
 
 Exit status is 0 when the work is done, 1 for a fault in a file or program or a
 wish that cannot be met, 3 for a wrong command line, and 4 if a file, cutter or

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -220,6 +221,25 @@ func printSettings(s *streams, found []*joint.Setting, failed []failedView, sh *
 		}
 	}
 	return s.result(v, func(w io.Writer) error {
-		return writeSettings(w, found, sh.Units, wrong, woods, boards)
+		if err := writeSettings(w, found, sh.Units, wrong, woods, boards); err != nil {
+			return err
+		}
+		_, err := fmt.Fprintf(w, "\nNext: the fixtures that put cutter and fence there\n  blockwright make block gauge --cutter %s --stock %s%s\n",
+			found[0].Request.Cutter.Handle, f.typedStocks(found, sh.Units), f.joint.typed())
+		return err
 	})
+}
+
+// typedStocks are the thicknesses that were found, as they were typed.
+func (f *settingFlags) typedStocks(found []*joint.Setting, units string) string {
+	var out []string
+	for _, set := range found {
+		for i, mm := range f.stock.mm(units) {
+			if text := typed(f.stock.words.items[i]); mm == set.Request.Stock && !slices.Contains(out, text) {
+				out = append(out, text)
+				break
+			}
+		}
+	}
+	return strings.Join(out, ",")
 }

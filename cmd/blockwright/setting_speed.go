@@ -62,19 +62,19 @@ func (t *settingText) speeds() {
 		common := c.CommonSpeed()
 		switch {
 		case c.MaxRPM > 0:
-			t.line("%s's file states at most %.0f rpm; its own marking comes first.", who, c.MaxRPM)
+			t.line("  %s's file states at most %.0f rpm; its own marking comes first.", who, c.MaxRPM)
 			if v := c.RimSpeed(c.MaxRPM); v > 0 {
-				t.line("At that speed its rim runs %s.", t.perTime(v))
+				t.line("  At that speed its rim runs %s.", t.perTime(v))
 			}
 		case common > 0:
-			t.line("%s's file states no highest speed: read it off the cutter. Common practice for", who)
-			t.line("its diameter is at most %.0f rpm; tables differ.", common)
+			t.line("  %s's file states no highest speed: read it off the cutter. Common practice for", who)
+			t.line("  its diameter is at most %.0f rpm; tables differ.", common)
 		default:
-			t.line("%s's file states no highest speed: read it off the cutter.", who)
+			t.line("  %s's file states no highest speed: read it off the cutter.", who)
 		}
 		if tooFast(c) != "" {
-			t.line("Warning: common practice for a diameter of %s is at most %.0f rpm; tables differ.", t.short(2*c.MaxRadius()), common)
-			t.line("Stay below it unless the cutter's maker says otherwise.")
+			t.line("  Warning: common practice for a diameter of %s is at most %.0f rpm; tables differ.", t.short(2*c.MaxRadius()), common)
+			t.line("  Stay below it unless the cutter's maker says otherwise.")
 		}
 	}
 }

@@ -413,8 +413,9 @@ func (t *settingText) check() {
 }
 
 func (t *settingText) caution() {
-	t.line("Take care: disconnect the power before you touch the cutter. Feed right to left,")
-	t.line("against the rotation, never between cutter and fence. Never the whole depth at once:")
-	t.line("move the fence in stages, the height stays.")
+	t.line("Take care")
+	for _, l := range strings.Split(cautionsAtTable, "\n") {
+		t.line("  %s", l)
+	}
 	t.speeds()
 }
