@@ -25,7 +25,7 @@ test: imports
 # of Debian's linuxcnc-uspace, ezdxf, GEOS by way of shapely, two npm DXF readers,
 # headless Chromium. A missing checker fails.
 outside:
-	$(GO) test -tags outside -run TestOutside -count 1 $(TESTED)
+	$(GO) test -tags outside -run TestOutside -count 1 -timeout 40m $(TESTED)
 
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem -cpu 1 ./...

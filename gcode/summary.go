@@ -18,15 +18,6 @@ type Summary struct {
 // Deepest is the lowest Z of the feed moves in mm, in the program's coordinates.
 func (s *Summary) Deepest() float64 { return s.Lo[2] }
 
-// Summarize adds up moves.
-func Summarize(ms []Move, d Drive) Summary {
-	t := newTally(d)
-	for i := range ms {
-		t.add(&ms[i])
-	}
-	return t.done()
-}
-
 // tally makes a summary as moves come.
 type tally struct {
 	s     Summary

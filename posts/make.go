@@ -20,8 +20,9 @@ import (
 
 // Make designs a fixture and gives the bytes of its files by extension, each
 // proved: every program has been read back from those bytes and its moves held
-// against the walls, every drawing read back and compared. The reports are those
-// of the programs, by extension.
+// against the walls, every exchange drawing read back and compared layer by layer;
+// of the SVG it is only proved that it is proper XML. The reports are those of the
+// programs, by extension.
 //
 // It fails where the joint, the table, the plate, the mill or the sheet does not
 // allow the fixture, and where a proof fails; then no bytes are returned.

@@ -1,8 +1,10 @@
 package posts
 
 import (
+	"bytes"
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +14,7 @@ import (
 	"blockwright/gcode"
 	"blockwright/geom"
 	"blockwright/jig/plate"
+	"blockwright/posts/dxf"
 )
 
 func TestMakeProvesEveryFixture(t *testing.T) {
@@ -222,4 +225,52 @@ func BenchmarkMakeEveryKind(b *testing.B) {
 			}
 		})
 	}
+}
+
+// A drawing that has lost or moved anything on any layer does not pass its proof.
+func TestDrawingsAreComparedLayerByLayer(t *testing.T) {
+	f, files, _, err := Make(t.Context(), fixtures(t)[0].request)
+	require.NoError(t, err)
+	layers := 0
+	for _, w := range Writers() {
+		if w.Post != "dxf" && w.Post != "dxf-r12" {
+			continue
+		}
+		version := map[string]dxf.Version{"dxf": dxf.R2000, "dxf-r12": dxf.R12}[w.Post]
+		require.NoError(t, f.proveDrawing(w, files[w.Ext]))
+		for i := range dxf.New().Layers {
+			for _, spoil := range []func(l *dxf.Layer){
+				func(l *dxf.Layer) {
+					if len(l.Paths) > 0 {
+						l.Paths = l.Paths[1:]
+					} else {
+						l.Circles = l.Circles[1:]
+					}
+				},
+				func(l *dxf.Layer) {
+					if len(l.Paths) > 0 {
+						p := &l.Paths[0]
+						p.V = slices.Clone(p.V)
+						p.V[0].Point[0] += 1e-5
+						p.V[0].Point[1] += 1e-5
+					} else {
+						l.Circles[0].Radius += 1e-5
+					}
+				},
+			} {
+				d, err := drawing(f)
+				require.NoError(t, err)
+				l := d.Layers[i]
+				if len(l.Paths)+len(l.Circles) == 0 {
+					continue
+				}
+				layers++
+				spoil(l)
+				var b bytes.Buffer
+				require.NoError(t, dxf.Write(&b, d, version))
+				require.Error(t, f.proveDrawing(w, b.Bytes()), l.Name)
+			}
+		}
+	}
+	require.GreaterOrEqual(t, layers, 2*2*7)
 }

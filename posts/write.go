@@ -246,31 +246,41 @@ func (f *Fixture) proveDrawing(w Writer, text []byte) error {
 	if err != nil {
 		return err
 	}
-	wall, err := d.Region("WALL", f.ID+"."+w.Ext)
+	if _, err := d.Region("WALL", f.ID+"."+w.Ext); err != nil {
+		return err
+	}
+	want, err := drawing(f)
 	if err != nil {
 		return err
 	}
-	var want geom.Region
-	for _, c := range f.Plates {
-		want = append(want, c.Wall...)
-	}
-	if len(wall) != len(want) {
-		return fmt.Errorf("the drawing has %d walls when read back; want %d", len(wall), len(want))
-	}
-	return sameWalls(wall, want)
-}
-
-// sameWalls compares two sets of walls path by path: same places within 1e-8 mm.
-func sameWalls(have, want geom.Region) error {
-	for _, p := range want {
-		for _, v := range p.V {
-			if d := geom.Nearest(have, v.Point).Dist; !(d <= 1e-8) {
-				return fmt.Errorf("the drawing's wall lies %g mm off at (%.4f, %.4f) when read back", d, v.X(), v.Y())
-			}
+	for _, l := range want.Layers {
+		if err := sameLayer(d.Layer(l.Name), l); err != nil {
+			return fmt.Errorf("the drawing, read back: layer %s: %w", l.Name, err)
 		}
 	}
-	if d := math.Abs(have.Area() - want.Area()); !(d <= 1e-5) {
-		return fmt.Errorf("the drawing's walls enclose %g mm² more or less when read back", d)
+	return nil
+}
+
+// sameLayer compares a layer that was read with the one that was written, path by
+// path: same places within 1e-8 mm, same lengths within 1e-6.
+func sameLayer(have, want *dxf.Layer) error {
+	var paths []geom.Path
+	if have != nil {
+		paths = have.All()
+	}
+	all := want.All()
+	if len(paths) != len(all) {
+		return fmt.Errorf("%d paths; want %d", len(paths), len(all))
+	}
+	for i, p := range all {
+		for _, v := range p.V {
+			if d := paths[i].Nearest(v.Point).Dist; !(d <= 1e-8) {
+				return fmt.Errorf("path %d lies %g mm off at (%.4f, %.4f)", i+1, d, v.X(), v.Y())
+			}
+		}
+		if d := math.Abs(paths[i].Length() - p.Length()); !(d <= 1e-6) || paths[i].Closed != p.Closed {
+			return fmt.Errorf("path %d is %g mm longer or shorter, or open", i+1, d)
+		}
 	}
 	return nil
 }

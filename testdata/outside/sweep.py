@@ -153,7 +153,7 @@ def main():
         far = []
         for p in pts:
             pt = Point(p)
-            near = tree.query(pt.buffer(1.0))
+            near = tree.query(LineString([(p[0] - 1, p[1] - 1), (p[0] + 1, p[1] + 1)]))  # by its box
             far.append(min((s.distance(pt) for s in near), default=9.0))
         start = next((i for i, d in enumerate(far) if d <= q["limit"]), None)
         if start is None:
