@@ -78,7 +78,7 @@ func (f *Fixture) proveProgram(w Writer, p *Program, text []byte) (*proof.Report
 	if len(findings) > 0 {
 		return nil, notProved(findings)
 	}
-	var ms []gcode.Move
+	ms := make([]gcode.Move, 0, len(p.Moves)+len(p.Moves)/8) // arcs may be parted
 	_, findings = prog.Check(w.Dialect, f.setup(p), func(m *gcode.Move) { ms = append(ms, *m) })
 	if len(findings) > 0 {
 		return nil, notProved(findings)

@@ -242,12 +242,17 @@ func (r *rough) lanes(left float64) []lane {
 
 // probe walks the loop and measures how far each place is from the lanes.
 func (r *rough) probe(loop geom.Path, lanes []lane) []probe {
-	var out []probe
+	steps := func(length float64) int { return max(2, int(math.Ceil(length/r.sample))) }
+	all := 0
+	for i := range loop.Edges() {
+		all += steps(loop.Edge(i).Length())
+	}
+	out := make([]probe, 0, all)
 	s := 0.0
 	for i := range loop.Edges() {
 		e := loop.Edge(i)
 		l := e.Length()
-		n := max(2, int(math.Ceil(l/r.sample)))
+		n := steps(l)
 		for k := range n {
 			f := float64(k) / float64(n)
 			p := probe{s: s + f*l, over: math.Inf(1)}
