@@ -280,6 +280,10 @@ func usualErrors(units string) []joint.Error {
 // scale, the test pieces, and the same with errors magnified. asked is an error to
 // show besides the usual ones, or nil. Lengths are lettered in the units, mm or in.
 func JointDrawing(sets []*joint.Setting, units string, asked *joint.Error) []byte {
+	return jointCanvas(sets, units, asked).Bytes()
+}
+
+func jointCanvas(sets []*joint.Setting, units string, asked *joint.Error) *svg.Canvas {
 	var rows [][]view
 	for i, s := range sets {
 		rows = append(rows, jointViews(fmt.Sprintf("joint-%d", i+1), s, units, asked)...)
@@ -307,7 +311,7 @@ func JointDrawing(sets []*joint.Setting, units string, asked *joint.Error) []byt
 		y -= rh
 	}
 	c.CheckBar(orb.Point{margin, margin}, checkBarText(units))
-	return c.Bytes()
+	return c
 }
 
 // notesLeast is the width in mm that a drawing of joints has at least: its check

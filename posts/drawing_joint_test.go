@@ -55,6 +55,7 @@ func TestJointDrawings(t *testing.T) {
 			require.NoError(t, xml.Unmarshal(got, new(struct{})), name)
 			assert.NotContains(t, string(got), "<script", name)
 			assert.NotContains(t, string(got), "NaN", name)
+			assert.Empty(t, overlaps(jointCanvas([]*joint.Setting{s, s}, units, &joint.Error{DZ: 0.2, E: -0.1})), name)
 			assert.Equal(t, got, JointDrawing([]*joint.Setting{s, s}, units, &joint.Error{DZ: 0.2, E: -0.1}), name)
 		}
 		bs := laid{set: s}.boards()
