@@ -26,7 +26,7 @@ func (p picture) above(pass joint.Pass, names []named) view {
 	all := bar.Union(disc.Bound())
 	return view{
 		name: "in-use", title: "At the fence", note: note,
-		shows: orb.Bound{Min: orb.Point{all.Min[0] - 22, all.Min[1]}, Max: all.Max}, room: room{8, 26, 22, 14},
+		shows: orb.Bound{Min: orb.Point{all.Min[0] - 22, all.Min[1]}, Max: all.Max}, room: room{13, 26, 22, 14},
 		draw: func(c *svg.Canvas, at svg.View) { p.drawAbove(c, at, pass, disc, what, names) },
 	}
 }

@@ -35,7 +35,7 @@ func (p picture) detail(names []named) view {
 	shown := pad(near, 9/scale, 26/scale, 5/scale, 7/scale)
 	return view{
 		name: "detail", title: "Detail", note: fmt.Sprintf("where the block touches the cutter, %g : 1", scale),
-		shows: shown, room: room{left: 34, right: 18, below: 6}, scale: scale,
+		shows: shown, room: room{34, 18, 6, 4}, scale: scale,
 		draw: func(c *svg.Canvas, at svg.View) { p.drawDetail(c, at, *pass, shown, names) },
 	}
 }

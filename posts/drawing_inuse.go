@@ -65,7 +65,7 @@ func (p picture) boardOn() float64 {
 
 func (p picture) sectionRoom() room {
 	if p.Narrow {
-		return room{28, 22, 16, 13}
+		return room{30, 22, 16, 13}
 	}
 	return room{34, 18, 17, 15}
 }
@@ -170,9 +170,13 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 
 	c.Group("dimensions", func() {
 		c.DimX(pt(axis, high+4), pt(0, high+4), at.Point(orb.Point{0, high + 8})[1], "fence D = "+p.size(pass.Fence), true)
-		c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-16, 0)[0], "height H = "+p.size(pass.Height), true)
+		tall, top := 16.0, 7.0
+		if p.Narrow {
+			tall, top = 14, 6
+		}
+		c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-tall, 0)[0], "height H = "+p.size(pass.Height), true)
 		r := p.Setting.Read(p.Pass)
-		c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-7, 0)[0], "top "+p.size(r.Top), false)
+		c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-top, 0)[0], "top "+p.size(r.Top), false)
 		c.DimY(pt(right, 0), pt(right, p.Stock), pt(right+9, 0)[0], "stock T = "+p.size(p.Stock), false)
 		if r.Land != nil {
 			c.DimX(pt(0, 0), pt(r.Land.Out, r.Land.From), pt(0, low-8)[1], "out of the fence "+p.size(r.Land.Out), false)

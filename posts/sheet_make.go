@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"blockwright/gcode"
 	"blockwright/geom"
 	"blockwright/jig/cutter"
 	"blockwright/jig/joint"
@@ -271,6 +272,14 @@ func (m sheetMaker) both(mm float64) string {
 
 // short is a length in the shop's units without noughts at its end.
 func (m sheetMaker) short(mm float64) string { return sizeText(mm, m.units) + " " + m.unit() }
+
+// about is a length of common practice, in round figures of the shop's units.
+func (m sheetMaker) about(mm, inch float64) string {
+	if m.units == "in" {
+		return gcode.Number(inch, 4) + " in"
+	}
+	return gcode.Number(mm, 3) + " mm"
+}
 
 func (m sheetMaker) unit() string {
 	if m.units == "in" {

@@ -7,11 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"blockwright/jig/joint"
 	"blockwright/posts/sheet"
+	"blockwright/posts/svg"
 )
 
 func sheetText(t testing.TB, f *Fixture) []byte {
@@ -125,5 +127,37 @@ func BenchmarkSheet(b *testing.B) {
 	for b.Loop() {
 		text := sheetText(b, f)
 		require.NoError(b, f.proveSheet(text))
+	}
+}
+
+// No text of a sheet's drawings leaves its drawing or lies on another.
+func TestSheetDrawingsHoldTheirTexts(t *testing.T) {
+	for name, r := range everyRequest(t) {
+		for _, kind := range Kinds() {
+			for _, units := range []string{"mm", "in"} {
+				s, _ := startedShop(t, units)
+				f, err := design(Request{Shop: s, Joint: r, Stock: Measure{MM: r.Stock, Unit: units}, Kind: kind, Width: StripWidth, Version: "test"})
+				if err != nil {
+					continue // not every cutter has a block
+				}
+				p := pictureOf(f)
+				p.Narrow = true
+				names := seatNames(p.Parts)
+				for _, v := range []view{p.inUse(names), p.detail(names), p.onSheet(names)} {
+					if v.draw == nil {
+						continue
+					}
+					v = onPaper(v)
+					w, h := v.size()
+					c := svg.New("test", w+2*margin, h+2*margin, "", "")
+					v.picture(c, orb.Point{margin, h + margin})
+					for _, l := range c.Labels() {
+						b := l.Bound()
+						assert.True(t, b.Min[0] >= margin-1 && b.Min[1] >= margin-1 && b.Max[0] <= w+margin+1 && b.Max[1] <= h+margin+1,
+							"%s, %s, %s: %q leaves the view %s by %.1f %.1f %.1f %.1f", name, kind, units, l.Text, v.name, margin-b.Min[0], margin-b.Min[1], b.Max[0]-w-margin, b.Max[1]-h-margin)
+					}
+				}
+			}
+		}
 	}
 }

@@ -69,6 +69,7 @@ func (m sheetMaker) milling() sheet.Section {
 		s.Tables = append(s.Tables, files)
 	}
 	s.Figures = []sheet.Figure{m.clamps()}
+	s.List = f.Hints
 	if f.Request.Measured {
 		s.Steps, s.Below = m.finishSteps(), true
 	}

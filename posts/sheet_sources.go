@@ -7,7 +7,7 @@ import "blockwright/posts/sheet"
 func (m sheetMaker) care() sheet.Section {
 	s := sheet.Section{Name: "care", Title: "Take care", Care: true, List: []string{
 		"Disconnect the power before you touch cutter, collet or fence. Block, gauge and wrench are out before it goes on again.",
-		"Feed against the rotation: right to left along the fence. Never between cutter and fence. Push blocks and featherboards; hands " + m.short(75) + " away.",
+		"Feed against the rotation: right to left along the fence. Never between cutter and fence. Push blocks and featherboards; hands " + m.about(75, 3) + " away.",
 		"Never the whole depth at once: move the fence in stages, the height stays.",
 		"At the milling machine: eye protection, sheet clamped, a new program in the air first, a hand at the stop.",
 		"The makers' instructions, local rules and licensed or trained practice come before anything said here.",

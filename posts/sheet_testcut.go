@@ -20,7 +20,7 @@ func (m sheetMaker) testCut() sheet.Section {
 	switch m.f.Setting.Joint {
 	case "lock-miter":
 		s.Steps = []sheet.Step{
-			{Text: "Cut two pieces of the real stock flat, at least " + m.short(300) + " along the fence and " + m.short(100) + " wide. Pencil the face that lay on the table."},
+			{Text: "Cut two pieces of the real stock flat, at least " + m.about(300, 12) + " along the fence and " + m.about(100, 4) + " wide. Pencil the face that lay on the table."},
 			{Text: "Turn one over and push the cuts together on a flat. If the turned piece stands above the other, the cutter is too high; below, too low. Move the cutter by half the step."},
 			{Text: "When the faces are level, look at the tip of a flat piece. Length lost: too much cut, fence forward. A land left on it: too little, fence back."},
 			{Text: "Cut a third piece upright and try the corner. Always set for the thickest board."},

@@ -3,6 +3,7 @@ package posts
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"blockwright/jig/joint"
 	"blockwright/jig/plate"
@@ -27,7 +28,6 @@ func (m sheetMaker) use() sheet.Section {
 	case "facing":
 		s.Steps = facingSteps()
 	}
-	s.List = append(s.List, m.f.Hints...)
 	return s
 }
 
@@ -42,12 +42,11 @@ func (m sheetMaker) letterOf(fixes byte) string {
 }
 
 func (m sheetMaker) blockSteps() []sheet.Step {
-	low := 0.2
 	fence, height := m.letterOf('x'), m.letterOf('z')
 	return []sheet.Step{
 		{Title: "Once: glue the crossbar.", Text: "Break tabs and fuzz off the free edges; leave the seats alone. Lap the crossbar into the slot of the ear, press its back edge and the ear against one flat, and let the glue set there."},
 		{Title: "Disconnect the power.", Text: "Fit the cutter, wipe table, fence and cutter. Mark on the table where the spindle's middle is, across the fence."},
-		{Title: "Stand the block.", Text: "Its table edge on the table, its ear and crossbar against both halves of the fence, its engraved line over the spindle's middle. Cutter about " + m.short(low) + " too low."},
+		{Title: "Stand the block.", Text: "Its table edge on the table, its ear and crossbar against both halves of the fence, its engraved line over the spindle's middle. Cutter about " + m.about(0.2, 0.008) + " too low."},
 		{Title: "Fence.", Text: "Bring fence and block together towards the cutter until the fence seat" + fence + " just brushes it. Turn the cutter by hand, backwards, heel first. A low cutter does not touch the height seat, so this sets the fence alone. Lock the fence."},
 		{Title: "Height.", Text: "Raise the cutter until the height seat" + height + " just brushes. The last movement is upward. Lock the lift."},
 		{Title: "Check both again.", Text: "The block must lie home at the fence. If it stands off, read the gap and the table beside this."},
@@ -97,12 +96,20 @@ func (m sheetMaker) blockTables() []sheet.Table {
 			if m.units == "in" {
 				also = m.mm(q.Stock)
 			}
-			shims.Rows = append(shims.Rows, []string{m.short(q.Thick), m.length(q.Stock), also})
+			shims.Rows = append(shims.Rows, []string{m.shim(q.Thick), m.length(q.Stock), also})
 		}
 		shims.Note = "The same shim twice: under the block, and between block and fence. The board is thicker by two shims."
 		tables = append(tables, shims)
 	}
 	return append(tables, left)
+}
+
+// shim is a shim's thickness; in inches as a ruler shows it where that is exact.
+func (m sheetMaker) shim(mm float64) string {
+	if r := Ruler(mm); m.units == "in" && r != "" && !strings.Contains(r, " ") {
+		return r + " in"
+	}
+	return m.short(mm)
 }
 
 // toolStep is the error of the mill that figures are stated for, mm.
