@@ -59,7 +59,9 @@ func (o *offsetter) stitch() (out []trail, ends bool) {
 		}
 	}
 	if ends && o.general {
-		o.sew()
+		if o.closed {
+			o.sew()
+		}
 		for i := range o.trail {
 			o.trim(&o.trail[i])
 		}
@@ -89,7 +91,7 @@ func (o *offsetter) crumb(t trail) bool {
 	return !t.closed && l < 2*short
 }
 
-// sew joins open trails of which one ends within 2 Tol of where one begins, itself
+// sew joins open trails beside closed paths of which one ends within 2 Tol of where one begins, itself
 // perhaps: where curves come so close without meeting, rounding of the input has
 // kept them apart.
 func (o *offsetter) sew() {
