@@ -162,12 +162,16 @@ func (o *offsetter) paths(ps []Path, d float64, right, region bool) []Path {
 	o.lay()
 	o.meetings()
 	o.split()
+	if o.general {
+		o.curtail()
+	}
 	out, ends := o.stitch()
 	if ends && !o.general {
 		o.general = true
 		o.lay()
 		o.meetings()
 		o.split()
+		o.curtail()
 		out, _ = o.stitch()
 	}
 	if o.general && o.closed {

@@ -50,7 +50,7 @@ func TestOutsideOffsets(t *testing.T) {
 		in.Write(append(text, '\n'))
 		n++
 	}
-	for seed := 50000; n < 240; seed++ {
+	for seed := 50000; n < 150; seed++ {
 		rng := rand.New(rand.NewSource(int64(seed)))
 		m := makers[seed%len(makers)]
 		p, ds := m.make(rng)

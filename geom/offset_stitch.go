@@ -65,7 +65,9 @@ func (o *offsetter) stitch() (out []trail, ends bool) {
 		for i := range o.trail {
 			o.trim(&o.trail[i])
 		}
-		o.trail = slices.DeleteFunc(o.trail, o.crumb)
+		if o.closed { // beside an open path it may be where the tool just fits
+			o.trail = slices.DeleteFunc(o.trail, o.crumb)
+		}
 	}
 	return o.trail, ends
 }
