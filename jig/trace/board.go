@@ -29,6 +29,7 @@ type board struct {
 	ends  []end
 	blur  float64 // mm, standard deviation of the step's rise
 	curve curve
+	doubt float64 // mm, standard deviation of all edges' place by the curve
 }
 
 // An end is one of the two stretches of outline between the faces, from the lower

@@ -21,6 +21,7 @@ type profile struct {
 	blur    float64 // mm
 	noise   float64 // mm, of one point
 	tau     float64 // points that go together
+	wave    float64 // mm, by which the outline departs from lines a millimetre long
 	bridged int     // places where something was left out
 	carried float64 // mm by which a chipped tip was carried on
 }
@@ -61,7 +62,37 @@ func fitProfile(cuts []*cut) (*profile, *Refusal) {
 	if why := f.assemble(f.thick); why != nil {
 		return nil, why
 	}
+	if why := f.confirm(); why != nil {
+		return nil, why
+	}
 	return f, nil
+}
+
+// confirm holds the profile against the outline as it was first found: where that
+// departs over more than dirt or a chip is long, the profile is not stated at all.
+func (f *profile) confirm() *Refusal {
+	x := geom.NewIndex(f.path)
+	limit := math.Max(0.06, math.Max(3*f.pitch, 6*f.noise))
+	for _, c := range f.cuts {
+		q := c.between(math.Max(0.1, 3*f.blur))
+		run := 0.0
+		for i := 1; i < len(q); i++ {
+			if x.Nearest(q[i]).Dist < limit {
+				run = 0
+				continue
+			}
+			// near a face a chip may be larger
+			most := smallest
+			if z := q[i][1]; z < chipped || z > c.thick-chipped {
+				most = 2 * chipped
+			}
+			if run += dist(q[i-1], q[i]); run > most {
+				return refuse(Unclear, "a cleaner scan or a cleaner cut",
+					"no profile of lines and arcs fits the cut near x %.2f mm, z %.2f mm", q[i][0], q[i][1])
+			}
+		}
+	}
+	return nil
 }
 
 // first divides the points of one cut in pieces.
@@ -72,6 +103,7 @@ func (f *profile) first(c *cut) *Refusal {
 		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline has %d points", len(q))
 	}
 	q = despike(q)
+	f.wave = waviness(q, 0.6)
 	fit, err := geom.FitPath(q)
 	if err != nil {
 		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline cannot be fitted: %v", err)
@@ -126,6 +158,28 @@ func despike(q []orb.Point) []orb.Point {
 	return out
 }
 
+// waviness is the standard deviation of the points from lines over the length given
+// either way; the median passes over corners.
+func waviness(q []orb.Point, half float64) float64 {
+	var out []float64
+	for i := 0; i < len(q); i += 4 {
+		a, b := i, i
+		for a > 0 && dist(q[a], q[i]) < half {
+			a--
+		}
+		for b+1 < len(q) && dist(q[b], q[i]) < half {
+			b++
+		}
+		if b-a < 6 {
+			continue
+		}
+		if l, err := geom.FitLine(q[a : b+1]); err == nil {
+			out = append(out, l.RMS)
+		}
+	}
+	return quantile(out, 0.4)
+}
+
 // together is the length in mm over which errors of the outline are believed to go
 // together at least: grain, roughness and the scanner's sharpness reach about so far.
 // Derived here.
@@ -141,7 +195,7 @@ func (f *profile) pool() {
 			sds, taus = append(sds, p.sd), append(taus, tau)
 		}
 	}
-	f.noise = math.Max(median(sds), f.pitch/20)
+	f.noise = math.Max(math.Max(median(sds), f.wave), f.pitch/20)
 	f.tau = math.Max(median(taus), 1)
 }
 
@@ -189,7 +243,7 @@ func (f *profile) along(p *piece, inset float64) []orb.Point {
 // as the squared distances, over the variance of independent points, grow by less
 // than the logarithm of the number of independent points for each figure saved (G.
 // Schwarz, Annals of Statistics 6 (1978) 461-464), or the pieces move by less than a
-// tenth of a pixel. Between two pieces of one line or arc, what is shorter than
+// fifth of a pixel. Between two pieces of one line or arc, what is shorter than
 // [smallest] is left out as dirt or a chip.
 func (f *profile) merge() {
 	type key struct {
@@ -229,8 +283,8 @@ func (f *profile) merge() {
 			more := p.cost(cut) - was
 			saved := float64(params-p.params()) * gain
 			g := saved - more/v
-			if more < 0.01*f.pitch*f.pitch*float64(len(p.q)) && p.steady(0.25*f.pitch) {
-				g = math.Max(g, saved/2) // moved by less than a tenth of a pixel
+			if more < 0.03*f.pitch*f.pitch*float64(len(p.q)) && p.steady(0.25*f.pitch) {
+				g = math.Max(g, saved/2) // moved by less than a fifth of a pixel
 			}
 			if g > bestGain {
 				bestGain, at, upto, best = g, i, j, p
@@ -287,8 +341,9 @@ func (p *piece) steady(d float64) bool {
 	return true
 }
 
-// span is the way from the first to the last point.
-func (p *piece) span() float64 { return dist(p.q[0], p.q[len(p.q)-1]) }
+// span is the way from end to end, or from the first to the last point if that is
+// longer.
+func (p *piece) span() float64 { return math.Max(dist(p.a, p.b), dist(p.q[0], p.q[len(p.q)-1])) }
 
 // astray tells whether some point of p lies farther than d off the other piece.
 func (p *piece) astray(o *piece, d float64) bool {

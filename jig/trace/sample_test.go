@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"blockwright/geom"
+	"blockwright/jig/cutter"
 	"blockwright/jig/trace"
 )
 
@@ -46,4 +47,12 @@ func TestSample(t *testing.T) {
 	rms, _ := apart(q, r.Profile)
 	assert.Less(t, rms, 0.01)
 	assert.Equal(t, 7, r.Profile.Edges())
+}
+
+// parseBack reads a traced cutter's file as a cutter.
+func parseBack(t *testing.T, text []byte) *cutter.Cutter {
+	t.Helper()
+	c, err := cutter.Parse("cutters/traced.toml", text)
+	require.NoError(t, err, "%s", text)
+	return c
 }

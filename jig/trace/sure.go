@@ -18,9 +18,8 @@ import (
 const draws = 48
 
 // bias is the standard deviation in mm of what shifts all edges alike, outward or
-// inward: where between dark and bright the edge lies depends on the scanner's light
-// and curve of brightness, a tenth of the blur and of a pixel or so. Derived here from
-// drawn scans.
+// inward: where between dark and bright the edge lies depends on the scanner's light,
+// by a small part of the blur and of a pixel. Derived here from drawn scans.
 func bias(pitch, blur float64) float64 { return 0.08*pitch + 0.06*blur }
 
 // centred are the joints whose cutter has a centre of symmetry that setting it needs.
@@ -42,7 +41,7 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		r.Centre = &c
 	}
 	rnd := rand.New(rand.NewPCG(1, 2))
-	sb := bias(f.pitch, f.blur)
+	sb := math.Hypot(bias(f.pitch, f.blur), f.cuts[0].b.doubt)
 	base := f.vertexList()
 	spread := make([]float64, len(base)) // sums of squares
 	var off []float64                    // of the centres drawn

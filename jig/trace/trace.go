@@ -371,24 +371,22 @@ func (b *board) sharpen() {
 			rises[side] = sum
 		}
 	}
-	b.blur = pitch
-	var powers []float64
-	blur := 0.0
+	var known [][]float64
 	for _, r := range rises {
-		if r == nil {
-			continue
-		}
-		k := curveOf(r, b.curve)
-		powers = append(powers, k.power)
-		for i := range r {
-			r[i] = k.light(r[i])
-		}
-		if w := math.Abs(crossing(r, 0.84) - crossing(r, 0.16)); !math.IsNaN(w) {
-			blur = math.Max(blur, w*pitch/4)
+		if r != nil {
+			known = append(known, r)
 		}
 	}
-	if len(powers) > 0 {
-		b.curve.power = (powers[0] + powers[len(powers)-1]) / 2
+	b.curve, b.doubt = curveOf(known, b.curve)
+	b.doubt *= pitch / 2
+	blur := 0.0
+	for _, r := range known {
+		if k, ok := fitRise(r, b.curve); ok {
+			blur = math.Max(blur, k.wide*pitch/2)
+		}
+	}
+	if blur == 0 {
+		blur = pitch
 	}
 	b.blur = math.Max(blur, pitch/4)
 }

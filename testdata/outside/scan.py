@@ -1,0 +1,98 @@
+"""Draw a scan of a board's cut end from a profile known exactly, by means of its own:
+every pixel asks its sixteen parts whether they lie in the board, the blur is a
+multiplication of Fourier transforms, the grain is rings about a pith.
+
+Usage: scan.py SEED DPI
+Writes one line of JSON with the truth and then the PNG.
+"""
+import json
+import struct
+import sys
+import zlib
+
+import numpy as np
+
+seed, dpi = int(sys.argv[1]), float(sys.argv[2])
+rnd = np.random.default_rng(seed)
+px = dpi / 25.4
+
+
+def uniform(a, b):
+    return float(rnd.uniform(a, b))
+
+
+# The profile: half of it as x and z from the centre, the other half by a half turn.
+T = uniform(15, 25)
+s, dx, dy, land = uniform(3.5, 6), uniform(0.7, 2), uniform(0.15, 0.7), uniform(2.8, 4.4)
+half = [(14, -14), (s, -s), (s + dx, -s + dy), (s + dx, min(-s + dy + land, -0.15))]
+points = half + [(-a, -b) for a, b in reversed(half)]
+xs, zs = np.array([p[0] for p in points]), np.array([p[1] for p in points])
+z0 = T / 2 + uniform(-0.5, 0.5)  # the centre above the face that was down
+zs = zs + z0
+low, high = np.interp([0.0, T], zs, xs)
+inner = [(a, b) for a, b in zip(xs, zs) if 0 < b < T]
+truth = [(low, 0.0)] + inner + [(high, T)]
+x0 = min(a for a, _ in truth)
+truth = [(float(a - x0), float(b)) for a, b in truth]
+tx, tz = np.array([p[0] for p in truth]), np.array([p[1] for p in truth])
+length = max(tx) + uniform(8, 22)
+
+tilt = np.radians(uniform(-3, 3))
+margin = uniform(3, 7)
+right, dark = rnd.random() < 0.5, rnd.random() < 0.5
+corners = np.array([(0, 0), (length, 0), (length, T), (0, T)]) @ np.array([[np.cos(tilt), np.sin(tilt)], [-np.sin(tilt), np.cos(tilt)]])
+lo, hi = corners.min(axis=0) - margin, corners.max(axis=0) + margin
+w, h = int((hi[0] - lo[0]) * px), int((hi[1] - lo[1]) * px)
+
+
+def board(gx, gy):
+    """The coordinates in the board of places in the picture, and what lies in it."""
+    X, Y = lo[0] + gx / px, hi[1] - gy / px
+    u, v = np.cos(tilt) * X + np.sin(tilt) * Y, -np.sin(tilt) * X + np.cos(tilt) * Y
+    x = length - u if right else u
+    return x, v, (v >= 0) & (v <= T) & (x <= length) & (x >= np.interp(v, tz, tx))
+
+
+jx, jy = rnd.random(2)
+cover = np.zeros((h, w))
+gx, gy = np.meshgrid(np.arange(w) + jx, np.arange(h) + jy)
+x, z, _ = board(gx + 0.5, gy + 0.5)
+for i in range(4):
+    for j in range(4):
+        cover += board(gx + (i + 0.5) / 4, gy + (j + 0.5) / 4)[2] / 16
+
+
+def blurred(a, sd):
+    fy, fx = np.fft.fftfreq(a.shape[0]), np.fft.rfftfreq(a.shape[1])
+    kernel = np.exp(-2 * (np.pi * sd) ** 2 * (fy[:, None] ** 2 + fx[None, :] ** 2))
+    return np.fft.irfft2(np.fft.rfft2(a) * kernel, s=a.shape)
+
+
+wood, behind = (uniform(60, 170), uniform(205, 245)) if dark else (uniform(130, 220), uniform(10, 60))
+rings = np.hypot(x - uniform(-20, 60), z - uniform(-60, 80))
+period = uniform(0.7, 3)
+texture = -uniform(3, 30) * ((rings / period + 0.3 * np.sin(rings)) % 1) ** 2
+texture += blurred(rnd.normal(0, uniform(5, 25), cover.shape), 2)
+light = 1 + uniform(-0.12, 0.12) * (gx / w - 0.5) + uniform(-0.12, 0.12) * (gy / h - 0.5)
+shade = blurred(np.roll(cover, int(uniform(0, 0.8) * px), axis=0), uniform(0.4, 1.5) * px)
+back = behind * (1 - uniform(0, 0.15) * shade)
+soft = blurred(cover, uniform(0.5, 1.5))
+picture = (soft * (wood + texture) + (1 - soft) * back) * light
+for _ in range(int(rnd.integers(0, 40))):
+    cx, cy, a, b = uniform(0, w), uniform(0, h), uniform(0.03, 0.2) * px, uniform(0.03, 0.2) * px
+    spot = ((gx - cx) / a) ** 2 + ((gy - cy) / b) ** 2 < 1
+    picture[spot] = uniform(20, 240)
+picture += rnd.normal(0, uniform(1, 7), picture.shape)
+grey = np.clip(np.round(picture), 0, 255).astype(np.uint8)
+
+
+def chunk(name, data):
+    return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
+
+
+rows = np.hstack([np.zeros((h, 1), np.uint8), grey]).tobytes()
+metre = round(dpi / 0.0254)
+png = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", w, h, 8, 0, 0, 0, 0))
+png += chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)) + chunk(b"IDAT", zlib.compress(rows, 1)) + chunk(b"IEND", b"")
+line = json.dumps({"thick": T, "tilt": float(np.degrees(tilt)), "centre": [float(-x0), z0], "profile": truth})
+sys.stdout.buffer.write(line.encode() + b"\n" + png)
