@@ -134,6 +134,7 @@ func viewShelved(st shelf.Status) shelfItem {
 
 // look judges fixtures on all cores and gives those that the filter takes, in order.
 func (l *library) look(ctx context.Context, ids []string, f *shelfFilter, judge func(id string) shelf.Status) ([]shelf.Status, error) {
+	defer l.KeepOpen()()
 	var out []shelf.Status
 	inOrder(ctx, ids, judge, func(_ int, st shelf.Status) bool {
 		if f.takes(st, l.shop.Units) {

@@ -68,7 +68,7 @@ func (s *Shelf) read(id string, read func(*folder) error) error {
 	if !ValidID(id) {
 		return &IDError{id}
 	}
-	shelf, err := s.root()
+	shelf, done, err := s.opened()
 	if errors.Is(err, fs.ErrNotExist) {
 		if _, err := os.Stat(s.shop); err != nil {
 			return err
@@ -78,7 +78,7 @@ func (s *Shelf) read(id string, read func(*folder) error) error {
 	if err != nil {
 		return err
 	}
-	defer shelf.Close()
+	defer done()
 	for tries := 0; ; tries++ {
 		again, err := s.readOnce(shelf, id, read)
 		if err == nil || !again || tries == 100 {

@@ -18,7 +18,8 @@ type Shelf struct {
 	swap func(dir *os.File, a, b string) error
 
 	mu      sync.Mutex
-	cleared bool // what killed writers left has been looked for
+	kept    *os.Root // the folder of fixtures while it is kept open
+	cleared bool     // what killed writers left has been looked for
 }
 
 // Open is the shelf of the shop in the folder dir. Nothing is read: a shelf that
@@ -53,6 +54,39 @@ func (s *Shelf) root() (*os.Root, error) {
 	defer shop.Close()
 	r, err := shop.OpenRoot(Folder)
 	return r, s.placed(err)
+}
+
+// KeepOpen opens the folder of fixtures once for all that is read until release is
+// called. Where it cannot be opened, reading tells why.
+func (s *Shelf) KeepOpen() (release func()) {
+	root, err := s.root()
+	if err != nil {
+		return func() {}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.kept = root
+	return func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if s.kept == root {
+			s.kept = nil
+		}
+		root.Close()
+	}
+}
+
+// opened is the folder of fixtures: the one that is kept open, or opened for the
+// caller. done ends its use.
+func (s *Shelf) opened() (root *os.Root, done func(), err error) {
+	s.mu.Lock()
+	root = s.kept
+	s.mu.Unlock()
+	if root != nil {
+		return root, func() {}, nil
+	}
+	root, err = s.root()
+	return root, func() { root.Close() }, err
 }
 
 // placed names the file of an error as the caller knows it: those of a Root name it

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"io/fs"
@@ -53,5 +54,8 @@ func load(name string, info fs.FileInfo, open func() (*os.File, error)) ([]byte,
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, SizeMax+1))
+	var b bytes.Buffer
+	b.Grow(int(min(info.Size(), SizeMax)) + bytes.MinRead) // read in one go
+	_, err = b.ReadFrom(io.LimitReader(f, SizeMax+1))
+	return b.Bytes(), err
 }
