@@ -1,6 +1,9 @@
 package posts
 
 import (
+	"maps"
+	"slices"
+	"sync"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -21,6 +24,40 @@ func designed(t testing.TB, kind string, j joint.Request, units string) *Fixture
 	return f
 }
 
+// A sampleFixture is one of [everyFixture].
+type sampleFixture struct {
+	joint, kind, units string
+	fixture            *Fixture
+}
+
+// everyFixture is a fixture of every joint and kind, in a mm and in an inch shop,
+// designed once for all tests. Not every cutter has a block.
+func everyFixture(t testing.TB) []sampleFixture {
+	t.Helper()
+	everyOnce.Do(func() {
+		requests := everyRequest(t)
+		for _, name := range slices.Sorted(maps.Keys(requests)) {
+			for _, kind := range Kinds() {
+				for _, units := range []string{"mm", "in"} {
+					s, _ := startedShop(t, units)
+					r := requests[name]
+					f, err := design(Request{Shop: s, Joint: r, Stock: Measure{MM: r.Stock, Unit: units}, Kind: kind, Width: StripWidth, Version: "test"})
+					if err == nil {
+						everyMade = append(everyMade, sampleFixture{name, kind, units, f})
+					}
+				}
+			}
+		}
+	})
+	require.Greater(t, len(everyMade), 60)
+	return everyMade
+}
+
+var (
+	everyOnce sync.Once
+	everyMade []sampleFixture
+)
+
 // everyRequest is a request of each kind of joint.
 func everyRequest(t testing.TB) map[string]joint.Request {
 	out := map[string]joint.Request{}
@@ -34,18 +71,17 @@ func everyRequest(t testing.TB) map[string]joint.Request {
 
 // Every coupon, strip and trial has a view in use, and no text on it lies on another.
 func TestEveryFixtureIsSeenInUse(t *testing.T) {
-	for name, r := range everyRequest(t) {
-		for _, kind := range []string{"coupon", "strip", "trial"} {
-			for _, units := range []string{"mm", "in"} {
-				p := pictureOf(designed(t, kind, r, units))
-				v := p.inUse(seatNames(p.Parts))
-				require.NotNil(t, v.draw, "%s, %s", name, kind)
-				w, h := v.size()
-				assert.Less(t, w, 190.0, "%s, %s", name, kind)
-				assert.Less(t, h, 230.0, "%s, %s", name, kind)
-				assert.Empty(t, overlapsWithin(v), "%s, %s, %s", name, kind, units)
-			}
+	for _, x := range everyFixture(t) {
+		if x.kind == "block" || x.kind == "gauge" {
+			continue
 		}
+		p := pictureOf(x.fixture)
+		v := p.inUse(seatNames(p.Parts))
+		require.NotNil(t, v.draw, "%s, %s", x.joint, x.kind)
+		w, h := v.size()
+		assert.Less(t, w, 190.0, "%s, %s", x.joint, x.kind)
+		assert.Less(t, h, 230.0, "%s, %s", x.joint, x.kind)
+		assert.Empty(t, overlapsWithin(v), "%s, %s, %s", x.joint, x.kind, x.units)
 	}
 }
 
@@ -59,8 +95,11 @@ func overlapsWithin(v view) []string {
 
 // A test piece laid into a coupon lies against it: they touch and do not overlap.
 func TestPiecesLieInTheirCoupons(t *testing.T) {
-	for name, r := range everyRequest(t) {
-		p := pictureOf(designed(t, "coupon", r, "mm"))
+	for _, x := range everyFixture(t) {
+		name, p := x.joint, pictureOf(x.fixture)
+		if x.kind != "coupon" {
+			continue
+		}
 		for _, q := range p.Parts {
 			piece, ok := p.piece(q.Part)
 			require.True(t, ok, name)

@@ -26,37 +26,29 @@ func sheetText(t testing.TB, f *Fixture) []byte {
 // Every kind of fixture and joint has a sheet that passes its proof, is the same when
 // written again, and says how it is used.
 func TestEverySheet(t *testing.T) {
-	for name, r := range everyRequest(t) {
-		for _, kind := range Kinds() {
-			for _, units := range []string{"mm", "in"} {
-				s, _ := startedShop(t, units)
-				f, err := design(Request{Shop: s, Joint: r, Stock: Measure{MM: r.Stock, Unit: units}, Kind: kind, Width: StripWidth, Version: "test"})
-				if err != nil {
-					continue // not every cutter has a block
-				}
-				text := sheetText(t, f)
-				require.NoError(t, f.proveSheet(text), "%s, %s", name, kind)
-				assert.Equal(t, text, sheetText(t, f), "%s, %s", name, kind)
-				got, err := sheetOf(f)
-				require.NoError(t, err)
-				sections := map[string]sheet.Section{}
-				for _, sec := range got.Sections {
-					sections[sec.Name] = sec
-				}
-				assert.NotEmpty(t, got.Lead, "%s, %s", name, kind)
-				assert.NotEmpty(t, sections["use"].Steps, "%s, %s", name, kind)
-				assert.NotEmpty(t, sections["care"].List, "%s, %s", name, kind)
-				assert.NotEmpty(t, sections["in-place"].Figures, "%s, %s", name, kind)
-				assert.NotEmpty(t, sections["sources"].Tables, "%s, %s", name, kind)
-				assert.Len(t, sections["milling"].Tables, 2, "%s, %s", name, kind)
-				for _, n := range []string{"joint", "test"} {
-					_, there := sections[n]
-					assert.Equal(t, kind != "trial", there, "%s, %s: %s", name, kind, n)
-				}
-				assert.NotContains(t, string(text), "%!", "%s, %s", name, kind)
-				assert.NotContains(t, string(text), "NaN", "%s, %s", name, kind)
-			}
+	for _, x := range everyFixture(t) {
+		name, kind, f := x.joint, x.kind, x.fixture
+		text := sheetText(t, f)
+		require.NoError(t, f.proveSheet(text), "%s, %s", name, kind)
+		assert.Equal(t, text, sheetText(t, f), "%s, %s", name, kind)
+		got, err := sheetOf(f)
+		require.NoError(t, err)
+		sections := map[string]sheet.Section{}
+		for _, sec := range got.Sections {
+			sections[sec.Name] = sec
 		}
+		assert.NotEmpty(t, got.Lead, "%s, %s", name, kind)
+		assert.NotEmpty(t, sections["use"].Steps, "%s, %s", name, kind)
+		assert.NotEmpty(t, sections["care"].List, "%s, %s", name, kind)
+		assert.NotEmpty(t, sections["in-place"].Figures, "%s, %s", name, kind)
+		assert.NotEmpty(t, sections["sources"].Tables, "%s, %s", name, kind)
+		assert.Len(t, sections["milling"].Tables, 2, "%s, %s", name, kind)
+		for _, n := range []string{"joint", "test"} {
+			_, there := sections[n]
+			assert.Equal(t, kind != "trial", there, "%s, %s: %s", name, kind, n)
+		}
+		assert.NotContains(t, string(text), "%!", "%s, %s", name, kind)
+		assert.NotContains(t, string(text), "NaN", "%s, %s", name, kind)
 	}
 }
 
@@ -132,31 +124,23 @@ func BenchmarkSheet(b *testing.B) {
 
 // No text of a sheet's drawings leaves its drawing or lies on another.
 func TestSheetDrawingsHoldTheirTexts(t *testing.T) {
-	for name, r := range everyRequest(t) {
-		for _, kind := range Kinds() {
-			for _, units := range []string{"mm", "in"} {
-				s, _ := startedShop(t, units)
-				f, err := design(Request{Shop: s, Joint: r, Stock: Measure{MM: r.Stock, Unit: units}, Kind: kind, Width: StripWidth, Version: "test"})
-				if err != nil {
-					continue // not every cutter has a block
-				}
-				p := pictureOf(f)
-				p.Narrow = true
-				names := seatNames(p.Parts)
-				for _, v := range []view{p.inUse(names), p.detail(names), p.onSheet(names)} {
-					if v.draw == nil {
-						continue
-					}
-					v = onPaper(v)
-					w, h := v.size()
-					c := svg.New("test", w+2*margin, h+2*margin, "", "")
-					v.picture(c, orb.Point{margin, h + margin})
-					for _, l := range c.Labels() {
-						b := l.Bound()
-						assert.True(t, b.Min[0] >= margin-1 && b.Min[1] >= margin-1 && b.Max[0] <= w+margin+1 && b.Max[1] <= h+margin+1,
-							"%s, %s, %s: %q leaves the view %s by %.1f %.1f %.1f %.1f", name, kind, units, l.Text, v.name, margin-b.Min[0], margin-b.Min[1], b.Max[0]-w-margin, b.Max[1]-h-margin)
-					}
-				}
+	for _, x := range everyFixture(t) {
+		name, kind, units, f := x.joint, x.kind, x.units, x.fixture
+		p := pictureOf(f)
+		p.Narrow = true
+		names := seatNames(p.Parts)
+		for _, v := range []view{p.inUse(names), p.detail(names), p.onSheet(names)} {
+			if v.draw == nil {
+				continue
+			}
+			v = onPaper(v)
+			w, h := v.size()
+			c := svg.New("test", w+2*margin, h+2*margin, "", "")
+			v.picture(c, orb.Point{margin, h + margin})
+			for _, l := range c.Labels() {
+				b := l.Bound()
+				assert.True(t, b.Min[0] >= margin-1 && b.Min[1] >= margin-1 && b.Max[0] <= w+margin+1 && b.Max[1] <= h+margin+1,
+					"%s, %s, %s: %q leaves the view %s by %.1f %.1f %.1f %.1f", name, kind, units, l.Text, v.name, margin-b.Min[0], margin-b.Min[1], b.Max[0]-w-margin, b.Max[1]-h-margin)
 			}
 		}
 	}
