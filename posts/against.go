@@ -121,6 +121,7 @@ func partFrom(part *proof.Part, text []byte, file, purpose string) error {
 		if l := d.Layer("SEAT"); l != nil {
 			part.Keep = l.All()
 		}
+		return floorsFrom(part, d, file)
 	}
 	return nil
 }

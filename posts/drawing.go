@@ -288,6 +288,7 @@ func says(q part, name string) string {
 // seatSays tells what each seat is for.
 var seatSays = map[string]string{
 	"table edge":    "stands on the table",
+	"lower edge":    "stands on the table",
 	"height":        "the cutter just brushes it",
 	"fence":         "the cutter just brushes it",
 	"ear, upper":    "against the fence",

@@ -30,6 +30,8 @@ func (p picture) inUse(names []named) view {
 		return p.strips()
 	case "trial":
 		return p.trial()
+	case "facing":
+		return p.front()
 	}
 	return view{}
 }

@@ -120,6 +120,9 @@ func (p picture) legend(c *svg.Canvas, at orb.Point) {
 	if k := p.kind(); p.pass() != nil && (k == "block" || k == "gauge") {
 		items = append(items, item{cutterStyle, true, "cutter or pin in place"}, item{axisStyle, false, "axis of the spindle"})
 	}
+	if p.kind() == "facing" {
+		items = append(items, item{cutterStyle, true, "cutter in place"}, item{pocketStyle, true, "pocket in the back, milled face up"})
+	}
 	if p.kind() == "coupon" {
 		items = append(items, item{boardFill, true, "test piece, cut right"})
 	}
@@ -146,6 +149,8 @@ func seatLine(kind string) string {
 		return "seat: touches the test piece"
 	case "strip":
 		return "seat: guides the board"
+	case "facing":
+		return "seat: stands on the table"
 	}
 	return "seat: touches cutter, table, fence"
 }

@@ -103,6 +103,9 @@ func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 		c.Group(fmt.Sprintf("plate-%d", i+1), func() {
 			c.Paths(plateStyle, v.Paths(q.Wall...)...)
 			c.Paths(nominalStyle, v.Paths(q.Outline...)...)
+			for _, k := range q.Floors {
+				c.Paths(pocketStyle, v.Paths(geom.Intersection(k.Floor, q.Wall)...)...)
+			}
 			c.Paths(svg.Style{Stroke: svg.Ink, Width: 0.5, Fill: svg.Paper}, v.Paths(q.Drill...)...)
 			c.Paths(engraveStyle, v.Paths(q.Engrave...)...)
 			for _, n := range names {

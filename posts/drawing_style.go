@@ -5,8 +5,12 @@ import "blockwright/posts/svg"
 // The looks of the drawing. Each kind of line has its own width and dashes, each
 // kind of area its own hatching, so that black-and-white prints tell them apart.
 var (
-	plateStyle   = svg.Style{Stroke: svg.Ink, Width: 0.5, Fill: svg.Birch}
-	behindStyle  = svg.Style{Stroke: svg.Soft, Width: 0.25, Dash: []float64{2, 1.2}}
+	plateStyle  = svg.Style{Stroke: svg.Ink, Width: 0.5, Fill: svg.Birch}
+	behindStyle = svg.Style{Stroke: svg.Soft, Width: 0.25, Dash: []float64{2, 1.2}}
+	pocketStyle = svg.Style{
+		Stroke: svg.Ink, Width: 0.3,
+		Hatch: svg.Hatch{Stroke: svg.Soft, Width: 0.13, Space: 1.4, Angle: 135},
+	}
 	nominalStyle = svg.Style{Stroke: svg.Ink, Width: 0.15}
 	engraveStyle = svg.Style{Stroke: svg.Ink, Width: 0.35}
 	seatStyle    = svg.Style{Stroke: svg.Brick, Width: 1.2}

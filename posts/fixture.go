@@ -61,15 +61,16 @@ type Fixture struct {
 	Pass            joint.Pass
 	Sheet           shop.Sheet
 	Mill            shop.Mill
-	Diameter        float64        // mm that the mill truly cuts in the sheet's material
-	Fitted          []plate.Cut    // in their own coordinates
-	At              []orb.Point    // where on the sheet their origins lie
-	Plates          []plate.Cut    // in their places on the sheet
-	Bound           orb.Bound      // of all walls
-	RPM, Feed       float64        // of milling
-	Figures         *plate.Figures // of a block
-	Contact         *plate.Contact // of a gauge
-	Hints           []string       // what the operator has to know
+	Diameter        float64              // mm that the mill truly cuts in the sheet's material
+	Fitted          []plate.Cut          // in their own coordinates
+	At              []orb.Point          // where on the sheet their origins lie
+	Plates          []plate.Cut          // in their places on the sheet
+	Bound           orb.Bound            // of all walls
+	RPM, Feed       float64              // of milling
+	Figures         *plate.Figures       // of a block
+	Contact         *plate.Contact       // of a gauge
+	Facing          *plate.FacingFigures // of a facing
+	Hints           []string             // what the operator has to know
 	Milling         Program
 	Witness         *adjust.Witness // what is measured after roughing; nil where one program does all
 	Finishing       *Program        // the second program of a measured fixture; nil otherwise
@@ -83,4 +84,4 @@ type Fixture struct {
 }
 
 // Kinds are the fixtures that [Make] knows.
-func Kinds() []string { return []string{"block", "gauge", "strip", "coupon", "trial"} }
+func Kinds() []string { return []string{"block", "gauge", "strip", "coupon", "trial", "facing"} }

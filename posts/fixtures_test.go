@@ -70,6 +70,11 @@ func fixtures(t testing.TB) []sample {
 	add("gauge 3/4 in, inch shop", ridge, Measure{19.05, "in"}, "gauge", in, nil)
 	add("coupon 19", ridge, Measure{19, "mm"}, "coupon", mm, nil)
 	add("trial", ridge, Measure{19, "mm"}, "trial", mm, nil)
+	add("facing 19", ridge, Measure{19, "mm"}, "facing", mm, nil)
+	add("facing 25.4, top, spring", ridge, Measure{25.4, "mm"}, "facing", mm, func(r *Request) {
+		r.Shop.Defaults.Zero, r.Shop.Defaults.Spring, r.Sheet = "top", true, "birch-9"
+	})
+	add("facing 7/8 in, arcs, inch shop", arcs, Measure{22.225, "in"}, "facing", in, nil)
 	add("strip 150", ridge, Measure{19, "mm"}, "strip", mm, func(r *Request) { r.Width = 150 })
 	add("block 7/8 in, arcs", arcs, Measure{22.225, "in"}, "block", in, nil)
 	add("block 22, arcs, skin", arcs, Measure{22, "mm"}, "block", mm, func(r *Request) { r.Shop.Defaults.Hold = "skin" })

@@ -188,6 +188,9 @@ func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 	case "coupon":
 		f.Title = "Coupons " + what
 		return plate.Coupons(plate.CouponRequest{Setting: f.Setting, Clear: d.Clearance, Ease: d.Ease, Mark: mark})
+	case "facing":
+		f.Title = "Fence facing " + what
+		return f.facings(r, mark)
 	case "trial":
 		f.Title = "Trial pieces"
 		return [][]plate.Plate{plate.Trial(strings.ToUpper("trial\n" + f.Sheet.Material))}, nil
@@ -349,8 +352,9 @@ func (f *Fixture) program(r Request) error {
 	var jobs []route.Job
 	for _, c := range f.Plates {
 		jobs = append(jobs, route.Job{
-			Name: c.Part, Wall: c.Wall, Drill: c.Drill, Engrave: c.Engrave, Keep: c.Kept,
-			Thick: f.Sheet.Thick(), Allowance: math.Min(d.Allowance, f.Diameter*sideMost), Climb: d.Climb,
+			Name: c.Part, Wall: c.Wall, Drill: c.Drill, Engrave: c.Engrave, Keep: c.Kept, Bare: c.Bare,
+			Pockets: pocketsOf(c),
+			Thick:   f.Sheet.Thick(), Allowance: math.Min(d.Allowance, f.Diameter*sideMost), Climb: d.Climb,
 		})
 	}
 	if r.Kind == "trial" {

@@ -186,6 +186,11 @@ func TestMeasuredProvesEveryFixture(t *testing.T) {
 		if c.request.Kind == "trial" {
 			continue
 		}
+		if c.request.Kind == "facing" { // it stands clear of everything
+			_, _, _, err := Make(t.Context(), withMeasured(c.request))
+			require.ErrorContains(t, err, "needs no measured finish")
+			continue
+		}
 		t.Run(c.name, func(t *testing.T) {
 			r := withMeasured(c.request)
 			f, files, reports, err := Make(t.Context(), r)

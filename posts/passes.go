@@ -8,12 +8,12 @@ import (
 )
 
 // EachPass is the request once for every pass of the joint that stands elsewhere: a
-// drawer lock's sides want another fence than its fronts, so block and gauge are
-// made for both. Other kinds, and joints with one setting, give the request itself;
+// drawer lock's sides want another fence than its fronts, so block, gauge and facing
+// are made for both. Other kinds, and joints with one setting, give the request itself;
 // so does one that has no setting, for Make to say why.
 func EachPass(r Request) []Request {
 	out := []Request{r}
-	if r.Kind != "block" && r.Kind != "gauge" {
+	if r.Kind != "block" && r.Kind != "gauge" && r.Kind != "facing" {
 		return out
 	}
 	j := r.Joint

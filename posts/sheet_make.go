@@ -140,7 +140,7 @@ func (m sheetMaker) facts() []sheet.Fact {
 
 // passWord names the pass that the fixture is for, where the passes differ.
 func (m sheetMaker) passWord() string {
-	if m.f.Request.Variant != "" || m.f.Request.Pass > 0 || m.differ() && (m.f.Kind == "block" || m.f.Kind == "gauge") {
+	if m.f.Request.Variant != "" || m.f.Request.Pass > 0 || m.differ() && (m.f.Kind == "block" || m.f.Kind == "gauge" || m.f.Kind == "facing") {
 		return ", " + m.f.Pass.Name + " pass"
 	}
 	return ""
@@ -192,7 +192,7 @@ func (m sheetMaker) passes() []joint.Pass {
 	switch m.f.Kind {
 	case "trial":
 		return nil
-	case "block", "gauge":
+	case "block", "gauge", "facing":
 		return []joint.Pass{m.f.Pass}
 	}
 	var out []joint.Pass

@@ -153,6 +153,9 @@ func (f *Fixture) part(p *Program, prog *gcode.Program) proof.Part {
 			part.Wall = append(part.Wall, c.Wall...)
 			part.Drill = append(part.Drill, c.Drill...)
 			part.Keep = append(part.Keep, c.Kept...)
+			for _, k := range c.Floors {
+				part.Pockets = append(part.Pockets, proof.Pocket(k))
+			}
 		}
 		switch p.Stage {
 		case route.Roughing:
@@ -271,6 +274,14 @@ func sameLayer(have, want *dxf.Layer) error {
 	all := want.All()
 	if len(paths) != len(all) {
 		return fmt.Errorf("%d paths; want %d", len(paths), len(all))
+	}
+	if have != nil && len(have.Paths) != len(want.Paths) {
+		return fmt.Errorf("%d polylines; want %d", len(have.Paths), len(want.Paths))
+	}
+	for i, p := range want.Paths {
+		if d := have.Paths[i].Z - p.Z; !(math.Abs(d) <= 1e-8) {
+			return fmt.Errorf("path %d lies %g mm too high or too low", i+1, d)
+		}
 	}
 	for i, p := range all {
 		for _, v := range p.V {

@@ -101,6 +101,9 @@ func drawing(f *Fixture) (*dxf.Drawing, error) {
 		if err := d.DrawCircles("DRILL", c.Drill...); err != nil {
 			return nil, err
 		}
+		for _, k := range c.Floors {
+			d.DrawAt("POCKET", -k.Depth, k.Floor...)
+		}
 		d.Draw("ENGRAVE", c.Engrave...)
 		d.Draw("SEAT", c.Kept...)
 		d.Draw("CUTTER", c.Ghost...)

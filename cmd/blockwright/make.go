@@ -50,10 +50,12 @@ func newMakeCmd(s *streams) *cobra.Command {
   strip   sacrificial strips that guide the board over fence and insert opening
           in both passes, for boards as wide as --width
   coupon  the two ideal halves of the joint, to lay routed test pieces into
+  facing  sacrificial fence facing that follows the cutter's outline, relieved
+          behind
   trial   two squares and a window: their sizes tell what the mill truly cuts; cutter
           and stock only name it
 
-Block and gauge are made for each pass that stands elsewhere: a drawer lock's front
+Block, gauge and facing are made for each pass that stands elsewhere: a drawer lock's front
 and side, the two cutters of a matched set. --side, --overlay, --skim, --land, --with
 and --at ask for the joint as 'blockwright setting' does.
 

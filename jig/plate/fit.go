@@ -133,6 +133,10 @@ func fit(s shrunk, mill float64) (Cut, error) {
 			return Cut{}, &TooBig{Part: p.Part, Mill: mill, Why: joint.Saying("a bore of %s must be at least %s wider than the mill", w, 1.0)}
 		}
 	}
+	keep, err := p.hollowed(keep, mill)
+	if err != nil {
+		return Cut{}, err
+	}
 	wall, centres, err := reach(keep, mill/2)
 	if err != nil {
 		return Cut{}, err
@@ -163,6 +167,12 @@ func fit(s shrunk, mill float64) (Cut, error) {
 	}
 	c := Cut{Plate: p, Mill: mill, Wall: wall}
 	if err := c.check(); err != nil {
+		return Cut{}, err
+	}
+	if err := c.floors(); err != nil {
+		return Cut{}, err
+	}
+	if err := c.rooms(); err != nil {
 		return Cut{}, err
 	}
 	return c, nil

@@ -53,6 +53,10 @@ type Plate struct {
 	Clear   []Clear
 	Ease    []Ease
 	Enter   []Corner
+	Hollow  []Hollow
+	Pockets []Pocket
+	Rooms   []Room
+	Bare    []geom.Path // stretches of the outline that get no tab, though they are no seats
 }
 
 // A Cut is a plate as a given mill will leave it.
@@ -61,6 +65,8 @@ type Cut struct {
 	Mill float64     // diameter in mm that the mill truly cuts
 	Wall geom.Region // what is left; every inside radius is at least Mill/2
 	Kept []geom.Path // of each seat the part on which wall and outline are one
+
+	Floors []Pocket // the pockets as this mill clears them
 }
 
 // Move is the plate carried by m, which must not reflect.
@@ -88,10 +94,28 @@ func (p Plate) Move(m geom.Iso) Plate {
 	for i, c := range p.Enter {
 		q.Enter[i] = Corner{m.Point(c.At), c.Clear}
 	}
+	q.Hollow = make([]Hollow, len(p.Hollow))
+	for i, h := range p.Hollow {
+		q.Hollow[i] = Hollow{h.Region.Move(m), h.Stray}
+	}
+	q.Pockets = movePockets(p.Pockets, m)
+	q.Rooms = make([]Room, len(p.Rooms))
+	for i, r := range p.Rooms {
+		q.Rooms[i] = Room{r.Swept.Move(m), r.By, r.Depth}
+	}
+	q.Bare = geom.MoveAll(p.Bare, m)
 	return q
+}
+
+func movePockets(ps []Pocket, m geom.Iso) []Pocket {
+	out := make([]Pocket, len(ps))
+	for i, p := range ps {
+		out[i] = Pocket{p.Floor.Move(m), p.Depth}
+	}
+	return out
 }
 
 // Move is the cut plate carried by m, which must not reflect.
 func (c Cut) Move(m geom.Iso) Cut {
-	return Cut{Plate: c.Plate.Move(m), Mill: c.Mill, Wall: c.Wall.Move(m), Kept: geom.MoveAll(c.Kept, m)}
+	return Cut{Plate: c.Plate.Move(m), Mill: c.Mill, Wall: c.Wall.Move(m), Kept: geom.MoveAll(c.Kept, m), Floors: movePockets(c.Floors, m)}
 }
