@@ -69,7 +69,9 @@ func (m sheetMaker) milling() sheet.Section {
 		s.Tables = append(s.Tables, files)
 	}
 	s.Figures = []sheet.Figure{m.clamps()}
-	s.List = f.Hints
+	if !m.hintsAtTable() {
+		s.List = f.Hints
+	}
 	if f.Request.Measured {
 		s.Steps, s.Below = m.finishSteps(), true
 	}

@@ -28,8 +28,15 @@ func (m sheetMaker) use() sheet.Section {
 	case "facing":
 		s.Steps = facingSteps()
 	}
+	if m.hintsAtTable() {
+		s.List = m.f.Hints
+	}
 	return s
 }
+
+// hintsAtTable tells whether the fixture's hints are for the router table; else they
+// are for the milling machine.
+func (m sheetMaker) hintsAtTable() bool { return m.f.Kind == "facing" || m.f.Kind == "strip" }
 
 // letterOf is how the drawing calls the first seat that fixes x or z, with its name.
 func (m sheetMaker) letterOf(fixes byte) string {
