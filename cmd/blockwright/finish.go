@@ -138,7 +138,7 @@ func printFinish(w io.Writer, m madeFixture, units string, sizes [2]float64) {
 	fmt.Fprintf(w, "  end mill    %s, cuts %s, %s than reckoned, runout included\n", f.Mill.Name, inUnits(m.Finish.Diameter, units), moreOrLess(m.Finish.Wider, units))
 	fmt.Fprintf(w, "  backlash    %s lost where an axis turns; the program makes up for it\n", inUnits(m.Finish.Backlash, units))
 	fmt.Fprintf(w, "  Z zero      the first program's, X and Y too; about %s\n", clockTime(m.Seconds))
-	fmt.Fprintf(w, "  proved      gouge %.4f mm, leftover %.4f mm off the tabs\n", m.Gouge, m.Leftover)
+	fmt.Fprintf(w, "  proved      gouge %s, leftover %s off the tabs\n", tiny(m.Gouge, units), tiny(m.Leftover, units))
 	for _, h := range f.Hints {
 		fmt.Fprintf(w, "  note        %s\n", h)
 	}
