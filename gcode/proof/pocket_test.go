@@ -156,7 +156,6 @@ func TestPocketFaults(t *testing.T) {
 // A pocket cut after the outline that holds its plate is told.
 func TestPocketAfterOutline(t *testing.T) {
 	w := &trade{jobs: []route.Job{facingLike(0)}, tool: roughTool(3.175), dialect: gcode.RS274NGC()}
-	_, _, ms := w.judge(w.print(t))
 	p, err := route.Plan(w.jobs, w.tool)
 	require.NoError(t, err)
 	first, last := -1, -1
@@ -169,7 +168,7 @@ func TestPocketAfterOutline(t *testing.T) {
 		}
 	}
 	require.True(t, first > 0 && last > first)
-	ms = p.Moves
+	ms := p.Moves
 	// From safe height to safe height: the second pocket goes to the end.
 	for ms[first].To[2] < 11 {
 		first++
