@@ -26,9 +26,13 @@ import (
 //     into the side, and nothing in the side between its edges. Where its edges
 //     run back one on the other, the winding of a closed path tells which of the
 //     two it is; on an open path both sides are beside such a spike.
+//   - Edges of the result shorter than 2 Tol become one vertex.
 //   - An open path has no end caps: the result ends square to its ends, or where
 //     it comes nearer than |d| to any part of p, its right side and ends included.
 //     It is open, but for rounds that close within a bay.
+//   - What touches or crosses itself by less than Tol counts as touching: points
+//     within Tol of each other are one, as everywhere in this package. So an exact
+//     fit's to-and-fro lines can be offset back.
 //   - A path that crosses itself gives what lies to the left of its nearest edge.
 //     Where left and right of two strands meet the result ends: it is open there.
 //   - A path of one vertex gives the circle about it, clockwise for positive d.
@@ -110,10 +114,12 @@ func (p Path) offsettable(d float64) error {
 // An offsetter does the work and keeps its memory for the next one. The steps
 // are in one file each:
 //
-//	sources  the edges about their own middle, their tree, what touches what
+//	sources  the edges about their own middle and their tree
+//	touch    what touches what; what almost does is made to
 //	raws     what each edge and outside corner alone would give
 //	events   where raw curves meet
 //	groups   the raw curves cut there, each piece held against the distance
+//	curtail  pieces that stand for a part of their length only
 //	stitch   the pieces that stand, from node to node
 //	seat     the working distance |d| - Tol/2 brought to |d|
 //

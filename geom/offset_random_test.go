@@ -367,7 +367,7 @@ func firstSeed() int {
 // TestOffsetRandom takes OFFSET_PATHS paths, most of them made to fit exactly
 // somewhere: generic ones find nothing.
 func TestOffsetRandom(t *testing.T) {
-	n := count(t, 400)
+	n := count(t, 300)
 	seed0 := firstSeed()
 	bad := 0
 	for seed := seed0; seed < seed0+n && bad < 20; seed++ {
