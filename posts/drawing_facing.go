@@ -19,7 +19,7 @@ func (p picture) front() view {
 	low := math.Max(math.Min(cut.Min[1], 0), -16)
 	return view{
 		name: "in-use", title: "At the cutter", note: "seen from the front, true size",
-		shows: orb.Bound{Min: orb.Point{plate.Min[0], low}, Max: plate.Max}, room: room{22, 22, 8, 12},
+		shows: orb.Bound{Min: orb.Point{plate.Min[0], low}, Max: plate.Max}, room: room{30, 22, 8, 12},
 		draw: func(c *svg.Canvas, at svg.View) { p.drawFront(c, at, low) },
 	}
 }
@@ -54,7 +54,7 @@ func (p picture) drawFront(c *svg.Canvas, at svg.View, low float64) {
 		c.DimX(pt(plate.Min[0], plate.Max[1]), pt(plate.Max[0], plate.Max[1]), pt(0, plate.Max[1]+7)[1], p.size(plate.Max[0]-plate.Min[0]), false)
 		c.DimY(pt(plate.Max[0], 0), pt(plate.Max[0], plate.Max[1]), pt(plate.Max[0]+7, 0)[0], p.size(plate.Max[1]), false)
 		if p.Stock > 0 && p.Stock < plate.Max[1] {
-			c.DimY(pt(plate.Min[0], 0), pt(plate.Min[0], p.Stock), pt(plate.Min[0]-8, 0)[0], "stock T = "+p.size(p.Stock), false)
+			c.DimY(pt(plate.Min[0], 0), pt(plate.Min[0], p.Stock), pt(plate.Min[0]-14, 0)[0], "stock T = "+p.size(p.Stock), false)
 		}
 	})
 }

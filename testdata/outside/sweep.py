@@ -7,6 +7,10 @@ rapid, 1 line, 2 arc in XY; without "dxf" the part is {"wall": [[[x, y, bulge]..
 "drill": [[x, y, radius]...]}. stdout: JSON with gouge, leftover, tabs [{"length",
 "seat"}], deepest, low_rapid, outside, off, through.
 
+What lies on the drawing's layer POCKET is cleared to a floor at its elevation: a move
+is held against the part as it stands above the floor that it goes down to, and what
+stays on a floor is leftover, as wide as its widest place.
+
 Each move is swept by itself, a line as a capsule and an arc as an annular sector
 with its end discs; whole paths are never buffered, because GEOS simplifies its
 input. Chords lie inside their arcs by at most CHORD.
@@ -103,6 +107,38 @@ def drawn(path):
     return rings, seats, bores
 
 
+def pockets(path):
+    """Ground and elevation of what lies on the layer POCKET, by elevation."""
+    by = {}
+    for e in ezdxf.readfile(path).modelspace().query("LWPOLYLINE"):
+        if e.dxf.layer == "POCKET":
+            by.setdefault(round(e.dxf.elevation, 6), []).append(Polygon(bulge_points([(p[0], p[1], p[2]) for p in e.get_points("xyb")], True)))
+    out = []
+    for z, polys in by.items():
+        ground = Polygon()
+        for p in sorted(polys, key=lambda p: -p.area):
+            ground = ground.difference(p) if ground.contains(p.representative_point()) else ground.union(p)
+        out.append((z, ground))
+    return out
+
+
+def thickest(shape):
+    """Half the width of the widest place of a shape."""
+    if shape.is_empty or shape.area == 0:
+        return 0.0
+    lo, hi = 0.0, 50.0
+    while hi - lo > 1e-6:
+        m = (lo + hi) / 2
+        if shape.buffer(-m).is_empty:
+            hi = m
+        else:
+            lo = m
+    return hi
+
+
+SLACK = 3e-4  # of a floor's height: words have four decimals
+
+
 def main():
     q = json.load(sys.stdin)
     r, top, bottom = q["mill"] / 2, q["top"], q["top"] - q["thick"]
@@ -117,7 +153,20 @@ def main():
     for x, y, br in bores:
         part = part.difference(disc(x, y, br))
 
-    cut, through = [], []
+    floors = [(top + z, ground) for z, ground in (pockets(q["dxf"]) if "dxf" in q else [])]
+    above = {}  # what stands above each floor, by how many floors reach as deep
+
+    def standing(z):
+        """The part as a mill meets it whose tip is at z."""
+        gone = tuple(i for i, (f, _) in enumerate(floors) if f <= z + SLACK)
+        if gone not in above:
+            left = part
+            for i in gone:
+                left = left.difference(floors[i][1])
+            above[gone] = left
+        return above[gone]
+
+    cut, through, on_floor = [], [], [[] for _ in floors]
     deepest, low_rapid, off, outside = top, math.inf, 0, 0.0
     for m in q["moves"]:
         a, b = m["from"], m["to"]
@@ -132,21 +181,27 @@ def main():
         s = sector(a[:2], b[:2], m["centre"], m["turns"], r) if m["kind"] == 2 else capsule(a[:2], b[:2], r)
         x0, y0, x1, y1 = s.bounds
         outside = max(outside, -x0, -y0, x1 - q["width"], y1 - q["height"])
-        cut.append(s)
+        cut.append((s, min(a[2], b[2])))
+        for i, (f, _) in enumerate(floors):
+            if max(a[2], b[2]) <= f + SLACK:
+                on_floor[i].append(s)
         if max(a[2], b[2]) <= bottom + q["skin"] + 1e-3:
             through.append(s)
 
     gouge = -math.inf
-    for s in cut:
-        hit = s.intersection(part)
+    for s, z in cut:
+        left = standing(z)
+        hit = s.intersection(left)
         if hit.is_empty:
             continue
         for g in getattr(hit, "geoms", [hit]):
             if g.geom_type == "Polygon":
-                gouge = max(gouge, max(part.boundary.distance(Point(p)) for p in g.exterior.coords))
+                gouge = max(gouge, max(left.boundary.distance(Point(p)) for p in g.exterior.coords))
     # Points of the wall that no move through the sheet reaches.
     tree = STRtree(through)
     leftover, tabs = 0.0, []
+    for (_, ground), done in zip(floors, on_floor):
+        leftover = max(leftover, 2 * thickest(ground.intersection(part).difference(unary_union(done))))
     contours = [(ring, True) for ring in rings] + [(arc_points(x, y, br, 0, 2 * math.pi)[:-1], False) for x, y, br in bores]
     for ring, may_hold in contours:
         pts = list(dense(ring, 0.05))
@@ -178,7 +233,7 @@ def main():
     json.dump({
         "gouge": max(gouge, 0.0), "leftover": leftover, "tabs": tabs, "deepest": deepest,
         "low_rapid": None if math.isinf(low_rapid) else low_rapid, "outside": outside, "off": off,
-        "through": len(through), "outers": sum(1 for p in polys if not any(o is not p and o.contains(p) for o in polys)),
+        "through": len(through), "floors": len(floors), "outers": sum(1 for p in polys if not any(o is not p and o.contains(p) for o in polys)),
     }, sys.stdout)
 
 
