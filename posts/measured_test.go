@@ -56,10 +56,10 @@ func (w *worn) run(t testing.TB, text []byte, underside float64) {
 
 // stands is how far the material at q stands out along the normal n: the nearest
 // place on the ray to where some disc has cut.
-func (w *worn) stands(q, n orb.Point) float64 {
+func (w *worn) stands(q, n orb.Point, near []orb.Point) float64 {
 	r := w.diameter / 2
 	best := math.Inf(1)
-	for _, c := range w.centre {
+	for _, c := range near {
 		v := orb.Point{c[0] - q[0], c[1] - q[1]}
 		across := v[0]*n[1] - v[1]*n[0]
 		if math.Abs(across) >= r {
@@ -75,6 +75,18 @@ func (w *worn) stands(q, n orb.Point) float64 {
 	return best
 }
 
+// beside are the places of the mill that can touch the path.
+func (w *worn) beside(p geom.Path) []orb.Point {
+	b := p.Bound().Pad(w.diameter + 1)
+	var out []orb.Point
+	for _, c := range w.centre {
+		if b.Contains(c) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 // span is what a caliper reads between two opposite flats: its jaws rest on what
 // stands out most.
 func (w *worn) span(a, b geom.Path) float64 {
@@ -82,10 +94,10 @@ func (w *worn) span(a, b geom.Path) float64 {
 		e := p.Edge(0)
 		d := e.Direction(0)
 		n := orb.Point{d[1], -d[0]}
-		most := math.Inf(-1)
+		most, near := math.Inf(-1), w.beside(p)
 		for k := 2; k <= 18; k++ {
 			q := e.At(float64(k) / 20)
-			most = math.Max(most, w.stands(q, n)+q[0]*n[0]+q[1]*n[1])
+			most = math.Max(most, w.stands(q, n, near)+q[0]*n[0]+q[1]*n[1])
 		}
 		return most
 	}
@@ -97,12 +109,13 @@ func (w *worn) off(t testing.TB, f *Fixture) float64 {
 	worst := 0.0
 	for _, c := range f.Plates {
 		for i, s := range c.Kept {
+			near := w.beside(s)
 			for k := range s.Edges() {
 				e := s.Edge(k)
 				l := e.Length()
 				for d := 0.3; d <= l-0.3; d += math.Max(0.25, l/40) {
 					q, u := e.At(d/l), e.Direction(d/l)
-					x := w.stands(q, orb.Point{u[1], -u[0]})
+					x := w.stands(q, orb.Point{u[1], -u[0]}, near)
 					if math.Abs(x) > worst {
 						worst = math.Abs(x)
 						if worst > 0.02 {
