@@ -296,6 +296,10 @@ var seatSays = map[string]string{
 	"crossbar back": "against both fence halves",
 	"foot":          "against the fence",
 	"nose":          "just touches, sets the fence",
+	"flat X+":       "measured after roughing, across X",
+	"flat X-":       "measured after roughing, across X",
+	"flat Y+":       "measured after roughing, across Y",
+	"flat Y-":       "measured after roughing, across Y",
 	"riding edge":   "guides the board",
 }
 
