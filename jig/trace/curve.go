@@ -47,13 +47,14 @@ func fitRise(v []float64, c curve) (rise, bool) {
 	}
 	m := len(w)
 	in, ex := (w[0]+w[1]+w[2]+w[3])/4, (w[m-1]+w[m-2]+w[m-3]+w[m-4])/4
+	from, to := r.at-3.5*r.wide, r.at+3.5*r.wide
 	miss := func(at, wide float64) float64 {
 		s := 0.0
 		for i, x := range v {
-			d := (float64(i) - at) / wide
-			if math.Abs(d) > 3.5 {
+			if float64(i) < from || float64(i) > to {
 				continue
 			}
+			d := (float64(i) - at) / wide
 			e := c.value(in+(ex-in)*0.5*math.Erfc(-d/math.Sqrt2)) - x
 			s += e * e
 		}
@@ -64,7 +65,7 @@ func fitRise(v []float64, c curve) (rise, bool) {
 		for moved := true; moved; {
 			moved = false
 			for _, d := range [4][2]float64{{step, 0}, {-step, 0}, {0, step}, {0, -step}} {
-				if u := r.wide + d[1]; u > 0.2 {
+				if u := r.wide + d[1]; u > 0.2 && u < to-from && math.Abs(r.at+d[0]-(from+to)/2) < to-from {
 					if e := miss(r.at+d[0], u); e < r.miss*(1-1e-9) {
 						r.at, r.wide, r.miss, moved = r.at+d[0], u, e, true
 					}

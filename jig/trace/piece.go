@@ -75,8 +75,6 @@ func (p *piece) bulge() float64 {
 	return p.turn * math.Tan(th/4)
 }
 
-func (p *piece) length() float64 { return p.edge().Length() }
-
 // params is the number of figures that describe the piece.
 func (p *piece) params() int {
 	if p.round {

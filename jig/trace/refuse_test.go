@@ -306,6 +306,7 @@ func FuzzOpen(f *testing.F) {
 	f.Add(pngOf(f, tiny), 300.0, false)
 	f.Add(jpegOf(f, tiny, 70), 600.0, true)
 	f.Add(jpegOf(f, g, 60), 320.0, false)
+	f.Add(jpegOf(f, g, 60), 1e-300, true)
 	f.Fuzz(func(t *testing.T, data []byte, dpi float64, thick bool) {
 		if c, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil && c.Width*c.Height > 1<<20 {
 			return // takes time only

@@ -12,12 +12,11 @@ import (
 // A segmentation is a picture divided in board and background.
 type segmentation struct {
 	o        *overview
-	weights  []float64  // the mixture of channels in which both differ most
-	mask     []bool     // board
-	contrast float64    // between the means of both, 0 to 1
-	noise    float64    // of the background in the overview
-	board    [2]float64 // mean and share of pixels as bright as can be told, of the core of the board
-	ground   float64    // mean of the background
+	weights  []float64 // the mixture of channels in which both differ most
+	mask     []bool    // board
+	contrast float64   // between the means of both, 0 to 1
+	noise    float64   // of the background in the overview
+	ground   float64   // mean of the background
 }
 
 // segment divides the overview. What lies behind the board is what most of the

@@ -15,7 +15,7 @@ import (
 
 // draws is how often the pieces are drawn anew from their uncertainty. The generator
 // starts the same every time, so that the same scan gives the same figures.
-const draws = 48
+const draws = 32
 
 // bias is the standard deviation in mm of what shifts all edges alike, outward or
 // inward: where between dark and bright the edge lies depends on the scanner's light,
@@ -175,9 +175,14 @@ func (p *piece) draw(rnd *rand.Rand, f *profile) []float64 {
 	return out
 }
 
+// unseen is by how much errors that go together farther than a piece is long, and so
+// cannot be told from its place, exceed what its points show. Derived here from drawn
+// scans of rough cuts.
+const unseen = 1.5
+
 // spread is the standard deviation in mm by which a point counts that stands alone.
 func (p *piece) spread(f *profile) float64 {
-	return math.Max(p.sd, f.noise) * math.Sqrt(math.Max(p.tau, f.tau))
+	return unseen * math.Max(p.sd, f.noise) * math.Sqrt(math.Max(p.tau, f.tau))
 }
 
 // endSD is the standard deviation in mm of the piece's place, square to it, at the

@@ -116,13 +116,13 @@ func (s *Scan) density(o Options) ([2]float64, *Refusal) {
 	if o.DPI > 0 {
 		d = [2]float64{o.DPI, o.DPI}
 	}
-	if o.Thickness > 0 && d[0] == 0 {
+	if o.Thickness > 0 && !(math.Min(d[0], d[1]) >= leastDPI && math.Max(d[0], d[1]) <= 5000) {
 		d = [2]float64{600, 600} // set right once the board is found
 	}
 	switch {
 	case !(d[0] > 0 && d[1] > 0):
 		return d, refuse(NoDensity, "--dpi, or the board's thickness by calipers", "the file does not say how many pixels make an inch")
-	case o.Thickness == 0 && math.Min(d[0], d[1]) < leastDPI:
+	case math.Min(d[0], d[1]) < leastDPI:
 		return d, refuse(TooCoarse, "at least 300 pixels an inch, better 1200", "the picture is too coarse: %.4g pixels an inch", math.Min(d[0], d[1]))
 	case math.Max(d[0], d[1]) > 20000:
 		return d, refuse(Size, "at most 20000", "%.4g pixels an inch", math.Max(d[0], d[1]))
@@ -146,8 +146,11 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 		}
 		f := bs[0].thick / o.Thickness
 		dpi[0], dpi[1] = dpi[0]*f, dpi[1]*f
-		if math.Min(dpi[0], dpi[1]) < leastDPI {
+		if !(math.Min(dpi[0], dpi[1]) >= leastDPI) {
 			return nil, refuse(TooCoarse, "at least 300 pixels an inch, better 1200", "by the board's thickness the picture has %.0f pixels an inch", math.Min(dpi[0], dpi[1]))
+		}
+		if math.Max(dpi[0], dpi[1]) > 20000 {
+			return nil, refuse(Size, "at most 20000; is the thickness right?", "by the board's thickness the picture has %.4g pixels an inch", math.Max(dpi[0], dpi[1]))
 		}
 	}
 	bs, why := s.boards(dpi)
@@ -184,6 +187,9 @@ func (s *Scan) boards(dpi [2]float64) ([]*board, *Refusal) {
 	if r.pix8 == nil {
 		for _, w := range seg.weights {
 			r.curve.whole = r.curve.whole && w*seg.weights[0] >= 0
+		}
+		if len(seg.weights) == 4 && math.Abs(seg.weights[3]) > 0.05 {
+			r.curve.whole = false // opacity is no light
 		}
 		r.curve.inverted = seg.weights[0] < 0
 	}

@@ -67,7 +67,7 @@ func apart(truth, got geom.Path) (rms, most float64) {
 }
 
 func TestTraceClean(t *testing.T) {
-	for seed := range uint64(2) {
+	for seed := range uint64(1) {
 		rnd := rand.New(rand.NewPCG(seed, 5))
 		p, c := lock(rnd)
 		q, centre := onBoard(p, c, 19, 0)
