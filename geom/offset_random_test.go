@@ -452,7 +452,7 @@ func noisy(rng *rand.Rand, p Path) Path {
 // TestOffsetNoisy holds paths that touch or cross themselves by less than Tol
 // against the definition.
 func TestOffsetNoisy(t *testing.T) {
-	n := count(t, 200)
+	n := count(t, 120)
 	seed0 := firstSeed()
 	bad := 0
 	for seed := seed0; seed < seed0+n && bad < 20; seed++ {

@@ -119,7 +119,7 @@ func TestRegionOffset(t *testing.T) {
 // chain that plates rely on: growing, shrinking back, and growing again gives
 // what the first growing gave.
 func TestRegionOffsetRandom(t *testing.T) {
-	n := count(t, 200)
+	n := count(t, 120)
 	bad := 0
 	seed0 := firstSeed()
 	for seed := seed0; seed < seed0+n && bad < 12; seed++ {
