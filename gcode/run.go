@@ -195,7 +195,7 @@ func (m *machine) send(to [3]float64) {
 	}
 	mv.From, mv.To = m.at, to
 	mv.RPM = m.turning * m.speed
-	m.moved = true
+	m.moved, m.fed = true, m.fed || mv.Op != Rapid
 	m.each(mv)
 	m.at = to
 }

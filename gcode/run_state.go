@@ -68,6 +68,7 @@ type machine struct {
 	known [10]bool // the offset of this system against the first is known
 	sys   int      // 1 to 9: G54 to G59.3
 	moved bool     // something depends on the system in force at the start
+	fed   bool     // the tool has moved at feed since it was changed
 
 	home      [2][3]float64 // G28.1, G30.1
 	homeKnown [2]bool

@@ -67,8 +67,20 @@ func Reprove(rec *shelf.Record, files map[string][]byte, r Request) []shelf.Faul
 // version of the program wrote it.
 func (f *Fixture) reproveFile(w Writer, text []byte, same bool) error {
 	if w.Draw == nil {
-		_, err := f.proveProgram(w, w.Program(f), text)
-		return err
+		p := w.Program(f)
+		if _, err := f.proveProgram(w, p, text); err != nil || !same {
+			return err
+		}
+		// What the moves do not show, such as the speed that a message asks for or
+		// the way of a frame: the same program writes the same.
+		var b bytes.Buffer
+		if err := gcode.Print(&b, w.Dialect, f.listing(w, p)); err != nil {
+			return err
+		}
+		if !bytes.Equal(b.Bytes(), text) {
+			return fmt.Errorf("is not the program of this fixture")
+		}
+		return nil
 	}
 	if err := f.proveDrawing(w, text); err != nil || !same || strings.HasSuffix(w.Ext, "dxf") {
 		return err

@@ -73,6 +73,12 @@ func TestReproveFindsForgeries(t *testing.T) {
 		{"ngc", "M3\n", "", "does not pass its proof"},
 		{"nc", "F900", "F9000", "does not pass its proof"},
 		{"frame.ngc", "Z", "Z-", "does not pass its proof"},
+		{"nc", "G54 G61\n", "G54 G61\nG43.1 Z-3\n", "RS452"},
+		{"ngc", "G54 G61\n", "G54 G61\nG43 H1\n", "RS452"},
+		{"nc", "G54 G61\n", "G54 G61\nG55\n", "RS452"},
+		{"ngc", "G54 G61\n", "G54 G61\nM6 T2\n", "RS452"},
+		{"ngc", "18000 rpm", "28000 rpm", "is not the program of this fixture"},
+		{"frame.nc", "X", "X1", ""},
 		{"dxf", "WALL", "WALK", "WALL"},
 		{"svg", "Ridge", "Range", "is not the drawing of this fixture"},
 	} {

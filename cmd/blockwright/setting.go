@@ -58,7 +58,12 @@ cannot be read.`,
   blockwright setting tongue --with groove --stock 19mm
   blockwright setting round-over --stock 19mm --at 6.35,6=0,6`,
 		Args: exactly(1, "cutter"),
-		RunE: func(_ *cobra.Command, args []string) error { return settings(s, args[0], &f) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := wantEnding(cmd, "drawing", f.drawing.path, ".svg"); err != nil {
+				return err
+			}
+			return settings(s, args[0], &f)
+		},
 	}
 	cmd.Flags().Var(&f.stock, "stock", "`thickness` of the boards; several as a comma list")
 	f.joint.add(cmd)

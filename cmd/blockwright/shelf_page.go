@@ -33,6 +33,9 @@ command line and 4 if the shop is missing or the page cannot be written.`,
 		Example: "  blockwright shelf page\n  blockwright shelf page --out /tmp/shelf.html",
 		Args:    atMost(0, "arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := wantEnding(cmd, "out", out.path, ".html", ".htm"); err != nil {
+				return err
+			}
 			lib, err := s.library()
 			if err != nil {
 				return err

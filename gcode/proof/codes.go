@@ -55,6 +55,7 @@ const (
 const (
 	NoUnits  = "RS450" // neither G20 nor G21
 	Inherits = "RS451" // a mode that the moves rely on is not stated
+	Shifts   = "RS452" // a word that moves the zero, or changes the tool: no program of ours has one
 )
 
 // RS50x: the part.

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"slices"
 	"strconv"
 
 	"blockwright/gcode"
@@ -22,10 +23,39 @@ var modes = []struct {
 	{61, "corners could be cut by blending"},
 }
 
-// Opening checks the words before the first motion of a program of our own: what
-// they leave unsaid would be inherited from whatever ran before. Of each mode,
-// those the dialect lacks are not wanted; nil is a dialect that has all.
+// shifting are the codes that would move a program's zero away from that of its
+// frame program, or change its tool. The moves alone do not tell.
+var shifting = map[byte][]float64{
+	'G': {10, 28, 28.1, 30, 30.1, 43, 43.1, 53, 55, 56, 57, 58, 59, 59.1, 59.2, 59.3, 92, 92.1, 92.2, 92.3},
+	'M': {6},
+}
+
+// Opening checks the words of a program of our own that its moves do not show. What
+// the words before the first motion leave unsaid would be inherited from whatever ran
+// before; of each mode, those the dialect lacks are not wanted; nil is a dialect that
+// has all. Nowhere may a word move the zero or change the tool.
 func Opening(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
+	return append(unsaid(p, d), shifts(p)...)
+}
+
+func shifts(p *gcode.Program) []gcode.Finding {
+	var found []gcode.Finding
+	for i := range p.Blocks {
+		b := &p.Blocks[i]
+		for _, w := range p.Words[b.First:b.End] {
+			if w.Letter == 'T' || slices.Contains(shifting[w.Letter], w.Value) {
+				name := string(w.Letter) + strconv.FormatFloat(w.Value, 'f', -1, 64)
+				found = append(found, gcode.Finding{
+					File: p.Name, Line: int(b.Line), Column: int(w.Off-b.Off) + 1, Code: Shifts,
+					Text: name + " moves the zero or changes the tool; a program of this kind has one tool and the zero of G54",
+				})
+			}
+		}
+	}
+	return found
+}
+
+func unsaid(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
 	said := map[float64]bool{}
 	var first *gcode.Block
 	for i := range p.Blocks {

@@ -114,7 +114,10 @@ func FromFlip(s *joint.Setting, f Flip) (Move, error) {
 		return Move{}, err
 	}
 	m := Move{Height: -dz + 0, Knows: [2]bool{true, false}}
-	m.Next = "two new pieces, one turned over: their faces must be level to the touch; then look at the tips for the fence"
+	m.Next = "two new pieces, one turned over: their faces must be level to the touch"
+	if s.With(0, 0).Corner != nil {
+		m.Next += "; then look at the tips for the fence"
+	}
 	return m, nil
 }
 

@@ -139,7 +139,7 @@ func (f *folder) files(r *Record) (map[string][]byte, []Fault) {
 			out[file.Ext] = text
 		}
 	}
-	return out, faults
+	return out, append(faults, f.strays(r)...)
 }
 
 // bytes reads a file of at most size bytes, and one more of a longer one.

@@ -3,6 +3,8 @@ package shelf
 import (
 	"errors"
 	"fmt"
+	"path"
+	"slices"
 	"strings"
 
 	"blockwright/jig/source"
@@ -146,6 +148,34 @@ func (f *folder) sizes(r *Record) []Fault {
 			faults = append(faults, Fault{n, "is no regular file"})
 		case info.Size() != file.Size:
 			faults = append(faults, Fault{n, sizeDiffers})
+		}
+	}
+	return append(faults, f.strays(r)...)
+}
+
+// strays are files that bear the fixture's name, end as one of its files does and are
+// not listed in its record: a program among them would be taken for one that was
+// proved. What else lies in the folder is its owner's.
+func (f *folder) strays(r *Record) []Fault {
+	listed, endings := map[string]bool{}, map[string]bool{}
+	for _, file := range r.all() {
+		n := name(r.ID, file.Ext)
+		listed[n], endings[path.Ext(n)] = true, true
+	}
+	dir, err := f.root.Open(".")
+	if err != nil {
+		return []Fault{{FileName, cause(err)}}
+	}
+	defer dir.Close()
+	names, err := dir.Readdirnames(-1)
+	if err != nil {
+		return []Fault{{FileName, cause(err)}}
+	}
+	slices.Sort(names)
+	var faults []Fault
+	for _, n := range names {
+		if strings.HasPrefix(n, r.ID+".") && endings[strings.ToLower(path.Ext(n))] && !listed[n] {
+			faults = append(faults, Fault{n, "is no file of this fixture: nothing has proved it"})
 		}
 	}
 	return faults
