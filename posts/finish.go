@@ -15,7 +15,7 @@ import (
 type NotMilled struct{ File string }
 
 func (e *NotMilled) Error() string {
-	return e.File + " would be another program today: shop, cutter or blockwright have changed since it was written. Put back what changed, or make and mill the fixture anew"
+	return e.File + " would be another program today: shop, cutter, blockwright or what was asked for is not what it was. Put back what changed, or make and mill the fixture anew"
 }
 
 // Finish makes the second program of a measured fixture from the sizes of its
@@ -46,7 +46,7 @@ func Finish(ctx context.Context, r Request, was func(ext string) (shelf.File, bo
 		}
 	}
 	if same == 0 {
-		return nil, nil, nil, fmt.Errorf("%s has no milling program; make it with a post that writes one", first.ID)
+		return nil, nil, nil, fmt.Errorf("the first milling program of %s is not there; want it as 'make … --finish measured' wrote it, in a format that mills", first.ID)
 	}
 	found, err := adjust.FromWitness(*first.Witness, x, y)
 	if err != nil {

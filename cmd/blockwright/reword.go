@@ -12,6 +12,7 @@ import (
 
 var (
 	missingFlags = regexp.MustCompile(`^required flag\(s\) (.+) not set$`)
+	notBoth      = regexp.MustCompile(`^if any flags in the group \[(.+)\] are set none of the others can be; \[(.+)\] were all set$`)
 	notTogether  = regexp.MustCompile(`^if any flags in the group \[(.+)\] are set they must all be set; missing \[(.+)\]$`)
 )
 
@@ -51,6 +52,9 @@ func reword(err error, cmd *cobra.Command) error {
 	}
 	if m := notTogether.FindStringSubmatch(text); m != nil {
 		return fmt.Errorf("missing: %s; want %s together", flagList(strings.Fields(m[2])), flagList(strings.Fields(m[1])))
+	}
+	if m := notBoth.FindStringSubmatch(text); m != nil {
+		return fmt.Errorf("%s are given; want one of them", flagList(strings.Fields(m[2])))
 	}
 	return err
 }
