@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"blockwright/jig/source"
 )
 
 var (
@@ -41,7 +43,7 @@ func reword(err error, cmd *cobra.Command) error {
 	case errors.As(err, &none):
 		return fmt.Errorf("flag --%s: no value; want one behind it", none.GetFlag().Name)
 	case errors.As(err, &flag):
-		if near := nearest(flag.GetSpecifiedName(), flagNames(cmd)); near != "" {
+		if near := source.Nearest(flag.GetSpecifiedName(), flagNames(cmd)); near != "" {
 			return fmt.Errorf("%w; did you mean --%s?", err, near)
 		}
 		return err
@@ -75,37 +77,4 @@ func flagNames(cmd *cobra.Command) []string {
 	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	cmd.InheritedFlags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	return names
-}
-
-// nearest is the name that a misspelled one was meant to be, "" if none is near: at
-// most two letters wrong, missing or too many, and fewer than half of it.
-func nearest(word string, names []string) string {
-	best, least := "", 3
-	for _, n := range names {
-		if d := slips(word, n); d < least && 2*d < len(n) {
-			best, least = n, d
-		}
-	}
-	return best
-}
-
-// slips is how many letters of a have to be changed, added or left out for b.
-func slips(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		last := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := last
-			if a[i] != b[j] {
-				change++
-			}
-			last = row[j+1]
-			row[j+1] = min(change, row[j]+1, last+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"blockwright/jig/source"
 )
 
 // version of the program, kept with every fixture it makes.
@@ -100,7 +102,7 @@ func noSuchCommand(cmd *cobra.Command, args []string) error {
 		}
 	}
 	meant := ""
-	if near := nearest(args[0], strings.Split(names, ", ")); near != "" {
+	if near := source.Nearest(args[0], strings.Split(names, ", ")); near != "" {
 		meant = "; did you mean " + near + "?"
 	}
 	return fmt.Errorf("unknown command %q for %q%s; want one of %s", args[0], cmd.CommandPath(), meant, names)

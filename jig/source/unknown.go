@@ -12,7 +12,7 @@ func (s *Section) Done() {
 			continue
 		}
 		want := "one of " + strings.Join(s.known, ", ")
-		if near := nearest(k, s.known); near != "" {
+		if near := Nearest(k, s.known); near != "" {
 			want = near
 			// One slip of the pen is one fault.
 			s.file.faults = slices.DeleteFunc(s.file.faults, func(f Fault) bool {
@@ -23,9 +23,10 @@ func (s *Section) Done() {
 	}
 }
 
-// nearest is the word that differs from k by at most two changed, missing or
-// additional letters; "" without one.
-func nearest(k string, words []string) string {
+// Nearest is the word that a misspelled one was meant to be: the one that differs
+// from k by at most two changed, missing or additional letters, and by fewer than
+// half of it; "" without one.
+func Nearest(k string, words []string) string {
 	best, least := "", min(3, (len(k)+1)/2)
 	for _, w := range words {
 		if d := distance(k, w); d < least {
