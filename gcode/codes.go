@@ -58,7 +58,7 @@ const (
 	ReferencePos = "RS302" // G28 or G30: the program does not say where that is (N 3.5.10)
 	MachinePos   = "RS303" // G53: the program does not say where the machine's zero is (N 3.5.13)
 	WorkOffset   = "RS304" // another work offset, and the program does not say where it is (N 3.5.5, 3.5.13)
-	LengthOffset = "RS307" // another length offset after cuts with the same tool: Z means another height (N 3.5.8)
+	LengthOffset = "RS307" // G43.1 after cuts with the same tool: Z means another height (grbl)
 	FarAway      = "RS306" // farther than a kilometre: no machine (ours)
 	LostPos      = "RS305" // a move from a place that is not known, see the findings before (ours)
 )

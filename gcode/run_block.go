@@ -103,8 +103,8 @@ func (m *machine) fullBlock(words []Word, gset, mset uint32, motion uint16) bool
 	axesTaken := false // by a code that is not of the motion group
 	if has(gLength) {
 		// The moves are the tip's, so the length offset of a tool changes none of them;
-		// another one for a tool that has cut does.
-		if c := code('G', gLength); c != 490 && m.fed {
+		// an offset in figures for a tool that has cut does.
+		if c := code('G', gLength); c == 431 && m.fed {
 			m.add(m.codeAt(c), LengthOffset, fmt.Sprintf("%s after cuts with the same tool: Z then means another height; want it before the first cut", nameOf('G', c)))
 		}
 		switch c := code('G', gLength); c {
