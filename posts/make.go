@@ -192,9 +192,6 @@ func (f *Fixture) plates(r Request) ([][]plate.Plate, error) {
 		f.Title = "Fence facing " + what
 		return f.facings(r, mark)
 	case "trial":
-		if r.Measured {
-			return nil, joint.Refuse("trial: it needs no measured finish: its own sizes are what is measured, see 'blockwright adjust trial'; make it without --finish measured")
-		}
 		f.Title = "Trial pieces"
 		return [][]plate.Plate{plate.Trial(strings.ToUpper("trial\n" + f.Sheet.Material))}, nil
 	}
