@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"blockwright/geom"
 )
 
@@ -176,8 +174,7 @@ func (h *holder) floors(ls []layer, full *solid) {
 	}
 }
 
-// floor1 checks one pocket: every place of its rim exactly, as a wall is, and every
-// place of its ground that is farther than strip from the rim.
+// floor1 checks one pocket: every place of its rim, as a wall is, and its ground.
 func (h *holder) floor1(t *trimmer, ground geom.Region, floor float64) {
 	var rim []curve
 	for _, p := range ground {
@@ -194,7 +191,7 @@ func (h *holder) floor1(t *trimmer, ground geom.Region, floor float64) {
 		h.find(-1, PocketLeft, "nothing is cut to the floor at Z %.4f of the pocket at %s", floor, place(ground[0].Start()))
 		w.d, w.at = t.radius+gap(b.Min, b.Max), ground[0].Start()
 	} else {
-		g := newGround(ground, rim, t.through, t.radius+h.part.Rules.Limit)
+		g := newGround(ground, rim, t, t.radius+h.part.Rules.Limit)
 		if d, at, ok := g.uncovered(); ok {
 			w.see(d, at)
 		}
@@ -223,92 +220,4 @@ func (h *holder) bareTabs(t *trimmer, i int, u *run, length float64, move int) {
 			}
 		}
 	}
-}
-
-// A cover looks for a place of a pocket's ground that no disc of the mill covers.
-type cover struct {
-	region  geom.Region
-	rim     *field
-	through *field
-	reach   float64
-	left    int // cells that may still be looked at
-}
-
-// strip is the width in mm along the rim within which the ground is not looked at
-// by itself: its rim is covered, so no more than this is left there.
-const strip = 0.05
-
-func newGround(r geom.Region, rim []curve, through *field, reach float64) *cover {
-	return &cover{region: r, rim: newField(rim), through: through, reach: reach, left: budget}
-}
-
-// uncovered is a place of the ground that is farther from the ways than reach, and
-// how far. A square is done with when it lies outside, in the strip along the rim,
-// or wholly within reach of one way; else it is parted.
-func (g *cover) uncovered() (d float64, at orb.Point, ok bool) {
-	b := g.region.Bound()
-	side := max(1, g.reach/2)
-	for x := b.Min[0]; x < b.Max[0]; x += side {
-		for y := b.Min[1]; y < b.Max[1]; y += side {
-			if d, at, ok = g.cell(orb.Point{x + side/2, y + side/2}, side/2, unknown); ok {
-				return d, at, true
-			}
-		}
-	}
-	return 0, at, false
-}
-
-// What is known of a square: nothing, or that it lies wholly inside.
-const (
-	unknown = iota
-	within
-)
-
-func (g *cover) cell(m orb.Point, half float64, known int) (d float64, at orb.Point, ok bool) {
-	size := half * math.Sqrt2
-	d, k := g.through.distance(m)
-	if d+size <= g.reach {
-		return 0, at, false
-	}
-	if k >= 0 && d-size <= g.reach {
-		hull := [5]orb.Point{
-			{m[0] - half, m[1] - half}, {m[0] + half, m[1] - half}, {m[0] - half, m[1] + half}, {m[0] + half, m[1] + half}, m,
-		}
-		if hullWithin(&g.through.c[k], &hull, m, size, g.reach) {
-			return 0, at, false
-		}
-	}
-	if known != within || d > g.reach {
-		to, _ := g.rim.distance(m)
-		if to+size <= strip {
-			return 0, at, false
-		}
-		if known != within && (to >= size || d > g.reach && to > strip) {
-			if g.region.Winding(m) > 0 {
-				if known = unknown; to >= size {
-					known = within
-				}
-				if d > g.reach && to > strip {
-					return d, m, true
-				}
-			} else if to >= size {
-				return 0, at, false
-			}
-		} else if d > g.reach && to > strip {
-			return d, m, true
-		}
-	}
-	if half < 1e-4 {
-		return 0, at, false // within a ten-thousandth of being covered
-	}
-	if g.left--; g.left < 0 {
-		return d + size, m, true // given up: the bound stands
-	}
-	for _, s := range [4][2]float64{{-1, -1}, {1, -1}, {-1, 1}, {1, 1}} {
-		q := orb.Point{m[0] + s[0]*half/2, m[1] + s[1]*half/2}
-		if d, at, ok = g.cell(q, half/2, known); ok {
-			return d, at, true
-		}
-	}
-	return 0, at, false
 }
