@@ -129,7 +129,7 @@ func (a *arrangement) cut() bool {
 	var tree boxTree
 	plant(&tree, spans)
 	var h hits
-	tree.pairs(near, func(i, j int) {
+	tree.pairs(near, nil, func(i, j int) {
 		p, q := &a.pieces[i], &a.pieces[j]
 		// the ends of one on the other: a touch, or an end of an overlap
 		for _, k := range [2]int32{q.a, q.b} {

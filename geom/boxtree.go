@@ -67,44 +67,63 @@ func (t *boxTree) grow() {
 }
 
 // pairs calls each once for every pair i < j of boxes that come within near of
-// each other, neighbours included.
-func (t *boxTree) pairs(near float64, each func(i, j int)) {
-	if len(t.level) > 0 && len(t.level[0]) > 1 {
-		t.within(len(t.level)-1, 0, near, each)
+// each other, neighbours included. Boxes that follow each other with the same
+// number in run are not paired; nil pairs all.
+func (t *boxTree) pairs(near float64, run []int32, each func(i, j int)) {
+	if len(t.level) == 0 {
+		return
+	}
+	b := t.level[0]
+	if len(b) > few {
+		t.within(len(t.level)-1, 0, near, run, each)
+		return
+	}
+	for i := range b {
+		for j := i + 1; j < len(b); j++ {
+			if b[i].meets(&b[j], near) && (run == nil || run[i] != run[j]) {
+				each(i, j)
+			}
+		}
 	}
 }
 
+// few boxes are paired faster one by one than by the tree.
+const few = 16
+
 // within finds the pairs inside node i of level l.
-func (t *boxTree) within(l, i int, near float64, each func(i, j int)) {
-	if l == 0 {
+func (t *boxTree) within(l, i int, near float64, run []int32, each func(i, j int)) {
+	if l == 0 || run != nil && run[i<<l] == run[t.last(l, i)] {
 		return
 	}
 	a, b := 2*i, 2*i+1
-	t.within(l-1, a, near, each)
+	t.within(l-1, a, near, run, each)
 	if b < len(t.level[l-1]) {
-		t.within(l-1, b, near, each)
-		t.between(t, l-1, l-1, a, b, near, each)
+		t.within(l-1, b, near, run, each)
+		t.between(t, l-1, l-1, a, b, near, run, each)
 	}
 }
 
+// last is the last box under node i of level l.
+func (t *boxTree) last(l, i int) int { return min((i+1)<<l, len(t.level[0])) - 1 }
+
 // between finds the pairs of one box under node i of level l of t and one under
 // node j of level m of u. The higher node is opened first.
-func (t *boxTree) between(u *boxTree, l, m, i, j int, near float64, each func(i, j int)) {
-	if !t.level[l][i].meets(&u.level[m][j], near) {
+func (t *boxTree) between(u *boxTree, l, m, i, j int, near float64, run []int32, each func(i, j int)) {
+	if !t.level[l][i].meets(&u.level[m][j], near) || run != nil && run[i<<l] == run[u.last(m, j)] {
 		return
 	}
 	switch {
 	case l == 0 && m == 0:
 		each(i, j)
 	case l >= m:
-		t.between(u, l-1, m, 2*i, j, near, each)
+		t.between(u, l-1, m, 2*i, j, near, run, each)
 		if 2*i+1 < len(t.level[l-1]) {
-			t.between(u, l-1, m, 2*i+1, j, near, each)
+			t.between(u, l-1, m, 2*i+1, j, near, run, each)
 		}
 	default:
-		t.between(u, l, m-1, i, 2*j, near, each)
+		t.between(u, l, m-1, i, 2*j, near, run, each)
 		if 2*j+1 < len(u.level[m-1]) {
-			t.between(u, l, m-1, i, 2*j+1, near, each)
+			t.between(u, l, m-1, i, 2*j+1, near, run, each)
 		}
 	}
 }
@@ -114,7 +133,7 @@ func (t *boxTree) across(u *boxTree, near float64, each func(i, j int)) {
 	if len(t.slab) == 0 || len(u.slab) == 0 {
 		return
 	}
-	t.between(u, len(t.level)-1, len(u.level)-1, 0, 0, near, each)
+	t.between(u, len(t.level)-1, len(u.level)-1, 0, 0, near, nil, each)
 }
 
 // search calls each for the boxes within reach of (x, y), the nearer half of a
@@ -128,7 +147,7 @@ func (t *boxTree) search(x, y, reach2 float64, each func(i int) float64) {
 		l, i int32
 		d2   float64
 	}
-	var stack [80]node
+	var stack [40]node // one more than levels
 	top := len(t.level) - 1
 	stack[0] = node{int32(top), 0, t.level[top][0].dist2(x, y)}
 	for n := 1; n > 0; {

@@ -76,15 +76,32 @@ func (x *Index) NearestWithin(q orb.Point, d float64) Near {
 func (x *Index) Closer(q orb.Point, d float64) bool { return closer(&x.tree, x.spans, q, d) }
 
 func closer(t *boxTree, s []span, q orb.Point, d float64) bool {
-	found := false
-	t.search(q[0], q[1], d*d, func(i int) float64 {
-		if s[i].dist(q) < d {
-			found = true
-			return -1
+	if len(s) == 0 {
+		return false
+	}
+	type node struct{ l, i int32 }
+	var stack [40]node // one more than levels
+	stack[0].l = int32(len(t.level) - 1)
+	d2 := d * d
+	for n := 1; n > 0; {
+		n--
+		l, i := stack[n].l, stack[n].i
+		switch {
+		case t.level[l][i].dist2(q[0], q[1]) > d2:
+		case l == 0:
+			if s[i].dist(q) < d {
+				return true
+			}
+		default:
+			if int(2*i+1) < len(t.level[l-1]) {
+				stack[n] = node{l - 1, 2*i + 1}
+				n++
+			}
+			stack[n] = node{l - 1, 2 * i}
+			n++
 		}
-		return d * d
-	})
-	return found
+	}
+	return false
 }
 
 // Pairs calls each once for every pair of different edges, one of x and one of
@@ -94,7 +111,7 @@ func (x *Index) Pairs(y *Index, near float64, each func(a, b Near)) {
 		return Near{Path: int(x.path[i]), Edge: int(x.edge[i])}
 	}
 	if x == y {
-		x.tree.pairs(near, func(i, j int) { each(id(x, i), id(x, j)) })
+		x.tree.pairs(near, nil, func(i, j int) { each(id(x, i), id(x, j)) })
 		return
 	}
 	x.tree.across(&y.tree, near, func(i, j int) { each(id(x, i), id(y, j)) })

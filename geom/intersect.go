@@ -159,7 +159,7 @@ func SelfCrossings(p Path) []Contact {
 	p.boxes(&t)
 	var out []Contact
 	n := p.Edges()
-	t.pairs(Tol, func(i, j int) {
+	t.pairs(Tol, nil, func(i, j int) {
 		c := Intersect(p.Edge(i), p.Edge(j))
 		if c.Kind == Overlap {
 			out = append(out, Contact{i, j, c})

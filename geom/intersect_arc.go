@@ -40,7 +40,7 @@ func (h *hits) arcs(a, b *span, tol float64) {
 	disc := en*en - 2*k1*c0
 	// 1/|k1| less the distance of the centre from the line is about disc/2|k1|;
 	// the gap between the curves is at most that, or less by the factor ml.
-	if edge := 8*math.Abs(k1)*tol/math.Min(ml, 1) + 1e-14; math.Abs(disc) < edge {
+	if edge := 8*math.Abs(k1)*tol/min(ml, 1) + 1e-14; math.Abs(disc) < edge {
 		if t, gap := tangency(p, q, n1, mx, my, m, ex, ey, en); math.Abs(gap) <= tol {
 			if a.within(t) && b.within(t) {
 				h.add(t, 0, false, tol)
@@ -69,7 +69,7 @@ func (h *hits) try(a, b *span, x orb.Point, tol float64) {
 	}
 	ta, tb := a.tangent(x), b.tangent(x)
 	s := cross(ta, tb)
-	slack := tol / math.Max(math.Abs(s), 1e-7)
+	slack := tol / max(math.Abs(s), 1e-7)
 	ea, oka := a.snap(x, slack, tol)
 	if !oka {
 		return
@@ -128,7 +128,7 @@ func tangency(p, q *span, n1 orb.Point, mx, my, m, ex, ey, en float64) (t orb.Po
 	}
 	s := en / p.k
 	t = orb.Point{p.a[0] + m*mx + s*ex, p.a[1] + m*my + s*ey}
-	return t, math.Max(math.Abs(p.side(t)), math.Abs(q.side(t)))
+	return t, max(math.Abs(p.side(t)), math.Abs(q.side(t)))
 }
 
 // sameCircle answers for two arcs whose circles are all but one: they share a

@@ -69,7 +69,7 @@ func (h *hits) parallels(a, b *span, tol float64) {
 	if s0 > s1 {
 		s0, s1, d0, d1 = s1, s0, d1, d0
 	}
-	lo, hi := math.Max(0, s0), math.Min(a.l, s1)
+	lo, hi := max(0, s0), min(a.l, s1)
 	if hi < lo-tol {
 		return
 	}

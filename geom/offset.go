@@ -144,6 +144,7 @@ type offsetter struct {
 	node   []node
 	rounds []int // first raw curve of each chain, and the end
 
+	run     []int32 // see runs
 	rawTree boxTree
 	event   []event
 	root    []int32 // nodes that are one point

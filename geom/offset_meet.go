@@ -30,13 +30,17 @@ const (
 func (o *offsetter) meetings() {
 	t := &o.rawTree
 	b := t.build(len(o.raw))
+	runs := o.newRuns()
 	for i := range b {
-		b[i] = o.raw[i].box()
+		r := &o.raw[i]
+		b[i] = r.box()
+		runs.add(&r.span, i > 0 && r.from >= 0 && r.from == o.raw[i-1].to)
 	}
+	o.run = runs.number
 	t.grow()
 	o.event = o.event[:0]
 	var h hits
-	t.pairs(join, func(i, j int) {
+	t.pairs(join, o.run, func(i, j int) {
 		a, b := &o.raw[i], &o.raw[j]
 		if !a.out && !b.out {
 			return
@@ -46,14 +50,8 @@ func (o *offsetter) meetings() {
 		if ab && !ba && onward(&a.span, &b.span) || ba && !ab && onward(&b.span, &a.span) {
 			return
 		}
-		if j == i+2 {
-			// two curves with one between them that joins them
-			if m := &o.raw[i+1]; a.to >= 0 && a.to == m.from && m.to >= 0 && m.to == b.from {
-				u := orb.Point{a.t1[0] + b.t0[0], a.t1[1] + b.t0[1]}
-				if advance(&a.span, &m.span, u) && advance(&m.span, &b.span, u) {
-					return
-				}
-			}
+		if j == i+2 && o.passing(a, &o.raw[i+1], b) || j+1 < len(o.raw) && o.passing(b, &o.raw[j+1], a) {
+			return
 		}
 		h.find(&a.span, &b.span, join)
 		for k := range h.n {
@@ -98,6 +96,16 @@ func (o *offsetter) meetings() {
 	})
 }
 
+// passing tells whether m joins a to b, and all three advance in one direction, so
+// that a and b have no point in common.
+func (o *offsetter) passing(a, m, b *raw) bool {
+	if a.to < 0 || a.to != m.from || m.to < 0 || m.to != b.from {
+		return false
+	}
+	u := orb.Point{a.t1[0] + b.t0[0], a.t1[1] + b.t0[1]}
+	return advance(&a.span, &m.span, u) && advance(&m.span, &b.span, u)
+}
+
 // graze is the sine of the angle under which a curve may cross what only cuts by
 // less than Tol: see grazed.
 const graze = 0.02
@@ -105,5 +113,5 @@ const graze = 0.02
 // clearSine is the sine of the angle above which the sides of a crossing are
 // beyond doubt; tangents of small curves are less certain.
 func clearSine(a, b *span) float64 {
-	return 1e-7 + 1e-12*math.Max(math.Max(math.Abs(a.k), math.Abs(b.k)), 1/math.Min(a.l, b.l))
+	return 1e-7 + 1e-12*max(max(math.Abs(a.k), math.Abs(b.k)), 1/min(a.l, b.l))
 }

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -58,37 +59,44 @@ func (o *offsetter) raws(c chain) {
 		return
 	}
 	src := o.src[c.first : c.first+c.n]
-	base := len(o.edge)
-	for i := range src {
-		r, ok := o.shifted(&src[i])
-		o.edge = append(o.edge, edgeRaw{span: r, gone: !ok})
+	if cap(o.edge) < c.n {
+		o.edge = make([]edgeRaw, c.n+c.n/8)
+		o.corner = make([]corner, c.n+c.n/8)
 	}
-	er := o.edge[base:]
-	cr := o.corner[:0]
+	er, cr := o.edge[:c.n], o.corner[:c.n]
+	for i := range src {
+		er[i].gone = !o.shifted(&src[i], &er[i].span)
+	}
 	for i := range src {
 		j := i + 1
 		if j == c.n {
 			j = 0
 		}
-		cr = append(cr, o.turn(src, er, i, j, c))
+		k := &cr[i]
+		k.kind = o.turn(&src[i], &src[j], &er[i], &er[j], k)
 	}
-	o.corner = cr
 	// A curve whose ends pass each other when cut back to its joints keeps its
 	// own ends; the general search finds what crosses what.
 	for i := range er {
-		h := (i + c.n - 1) % c.n
+		h := i - 1
+		if i == 0 {
+			h = c.n - 1
+		}
 		if er[i].gone || cr[h].kind != joined && cr[i].kind != joined {
 			continue
 		}
 		e := &er[i]
-		a, b := e.a, e.b
+		a, b, moved := e.a, e.b, 0.0
 		if cr[h].kind == joined {
 			a = cr[h].at
+			moved = dist2(a, e.a)
 		}
 		if cr[i].kind == joined {
 			b = cr[i].at
+			moved += dist2(b, e.b)
 		}
-		if !(e.order(a) < e.order(b)) {
+		// What moves by less than an eighth of the chord in all passes nothing.
+		if moved > e.l*e.l/128 && !(e.order(a) < e.order(b)) {
 			for _, k := range [2]int{h, i} {
 				if cr[k].kind == joined && cross(src[k].t1, src[(k+1)%c.n].t0) > 0 {
 					cr[k].kind = inside
@@ -100,7 +108,7 @@ func (o *offsetter) raws(c chain) {
 	last := int32(-1) // node at the end of the curve before
 	firstRaw := len(o.raw)
 	if k := c.n - 1; cr[k].kind == joined {
-		first = o.joint(src[k].b, cr[k])
+		first = o.joint(src[k].b, cr[k].at, cr[k].n, cr[k].bend)
 		last = first
 	}
 	for i := range er {
@@ -111,7 +119,7 @@ func (o *offsetter) raws(c chain) {
 			if i == c.n-1 {
 				next = first
 			} else {
-				next = o.joint(src[i].b, *k)
+				next = o.joint(src[i].b, k.at, k.n, k.bend)
 			}
 		}
 		if !e.gone {
@@ -122,39 +130,60 @@ func (o *offsetter) raws(c chain) {
 			if k.kind == joined {
 				b = k.at
 			} else if k.kind == outside {
-				next = o.joint(src[i].b, corner{at: e.b, n: left(src[i].t1)})
+				next = o.joint(src[i].b, e.b, left(src[i].t1), false)
 			}
-			o.raw = append(o.raw, raw{span: e.span, src: int32(c.first + i), from: last, to: next, out: out})
-			o.raw[len(o.raw)-1].between(a, b)
+			r := o.newRaw()
+			r.span, r.src, r.v, r.from, r.to, r.out = e.span, int32(c.first+i), orb.Point{}, last, next, out
+			r.between(a, b)
 		}
 		last = next
 		if k.kind == outside {
-			j := (i + 1) % c.n
+			j := i + 1
+			if j == c.n {
+				j = 0
+			}
 			v := src[i].b
 			n1, n2 := left(src[i].t1), left(src[j].t0)
-			r := raw{src: -1, v: v, from: next, to: -1, out: out && (i+1 < c.out || c.out == c.n)}
+			out := out && (i+1 < c.out || c.out == c.n)
 			if cross(n1, n2) > 1e-12 { // a cusp whose edges cross: more than a half circle
 				m := src[i].t1
-				h := r
-				h.span = o.arc(v, n1, m)
-				h.to = o.joint(v, corner{at: h.b, n: m})
-				o.raw = append(o.raw, h)
-				r.from, n1 = h.to, m
+				next = o.round(v, n1, m, last, out)
+				o.node[next].n = m
+				last, n1 = next, m
 			}
-			r.span = o.arc(v, n1, n2)
+			next = o.round(v, n1, n2, last, out)
 			last = -1
-			if !er[j].gone {
+			if er[j].gone {
+				o.raw[len(o.raw)-1].to = -1
+				o.node = o.node[:next]
+			} else {
+				last = next
 				if i == c.n-1 {
-					last = o.joint(v, corner{at: r.b, n: n2})
 					o.raw[firstRaw].from = last
-				} else {
-					last = o.joint(v, corner{at: r.b, n: n2})
 				}
 			}
-			r.to = last
-			o.raw = append(o.raw, r)
 		}
 	}
+}
+
+// newRaw appends a raw curve, with whatever was there before.
+func (o *offsetter) newRaw() *raw {
+	n := len(o.raw)
+	if n == cap(o.raw) {
+		o.raw = slices.Grow(o.raw, n+8)
+	}
+	o.raw = o.raw[:n+1]
+	return &o.raw[n]
+}
+
+// round appends the clockwise arc about v from the direction n1 to n2, which begins
+// at the node from, and gives the node at its end.
+func (o *offsetter) round(v, n1, n2 orb.Point, from int32, out bool) int32 {
+	r := o.newRaw()
+	o.arc(&r.span, v, n1, n2)
+	to := o.joint(v, r.b, n2, false)
+	r.src, r.v, r.from, r.to, r.out = -1, v, from, to, out
+	return to
 }
 
 type edgeRaw struct {
@@ -164,33 +193,27 @@ type edgeRaw struct {
 
 func left(t orb.Point) orb.Point { return orb.Point{-t[1], t[0]} }
 
-// shifted is the edge moved to its left by the working distance. An arc that
-// bends to the left with a smaller radius has none: what it would give lies on
+// shifted makes r the edge moved to its left by the working distance. An arc that
+// bends to the left with a smaller radius gives none: what it would give lies on
 // the far side of its centre, nearer to its ends than the distance.
-func (o *offsetter) shifted(s *span) (span, bool) {
+func (o *offsetter) shifted(s, r *span) bool {
 	f := 1 - s.k*o.d
 	if s.l == 0 || f < 1e-9*s.k || f <= 0 {
-		return span{}, false
+		return false
 	}
-	n0, n1 := left(s.t0), left(s.t1)
-	return span{
-		a:  orb.Point{s.a[0] + o.d*n0[0], s.a[1] + o.d*n0[1]},
-		b:  orb.Point{s.b[0] + o.d*n1[0], s.b[1] + o.d*n1[1]},
-		t0: s.t0, t1: s.t1, k: s.k / f, l: s.l * f, bulge: s.bulge,
-	}, true
+	r.a = orb.Point{s.a[0] - o.d*s.t0[1], s.a[1] + o.d*s.t0[0]}
+	r.b = orb.Point{s.b[0] - o.d*s.t1[1], s.b[1] + o.d*s.t1[0]}
+	r.t0, r.t1, r.k, r.l, r.bulge = s.t0, s.t1, s.k/f, s.l*f, s.bulge
+	return true
 }
 
-// arc is the clockwise arc about v from the direction n1 to n2.
-func (o *offsetter) arc(v, n1, n2 orb.Point) span {
-	s := span{
-		a:  orb.Point{v[0] + o.d*n1[0], v[1] + o.d*n1[1]},
-		b:  orb.Point{v[0] + o.d*n2[0], v[1] + o.d*n2[1]},
-		t0: orb.Point{n1[1], -n1[0]}, t1: orb.Point{n2[1], -n2[0]},
-		k: -1 / o.d,
-	}
-	b := quarter(math.Max(0, -cross(n1, n2)), dot(n1, n2))
-	s.bulge, s.l = -b, 4*o.d*b/(1+b*b)
-	return s
+// arc makes s the clockwise arc about v from the direction n1 to n2.
+func (o *offsetter) arc(s *span, v, n1, n2 orb.Point) {
+	b := quarter(max(0, -cross(n1, n2)), dot(n1, n2))
+	s.a = orb.Point{v[0] + o.d*n1[0], v[1] + o.d*n1[1]}
+	s.b = orb.Point{v[0] + o.d*n2[0], v[1] + o.d*n2[1]}
+	s.t0, s.t1 = orb.Point{n1[1], -n1[0]}, orb.Point{n2[1], -n2[0]}
+	s.k, s.bulge, s.l = -1/o.d, -b, 4*o.d*b/(1+b*b)
 }
 
 // quarter is tan(θ/4) for an angle from 0 to π given by its sine and cosine.
@@ -209,22 +232,22 @@ func quarter(sin, cos float64) float64 {
 // point makes the circle about a path of one vertex.
 func (o *offsetter) point(v orb.Point) {
 	e, w := orb.Point{1, 0}, orb.Point{-1, 0}
-	a := raw{span: o.arc(v, e, w), src: -1, v: v, out: true}
-	b := raw{span: o.arc(v, w, e), src: -1, v: v, out: true}
-	a.from = o.joint(v, corner{at: a.a, n: e})
-	a.to = o.joint(v, corner{at: a.b, n: w})
-	b.from, b.to = a.to, a.from
-	o.raw = append(o.raw, a, b)
+	first := o.joint(v, orb.Point{v[0] + o.d, v[1]}, e, false)
+	o.round(v, w, e, o.round(v, e, w, first, true), true)
+	o.raw[len(o.raw)-1].to = first
+	o.node = o.node[:len(o.node)-1]
 }
 
-func (o *offsetter) joint(v orb.Point, c corner) int32 {
-	o.node = append(o.node, node{at: c.at, v: v, n: c.n, joint: true, refine: c.bend})
+// joint appends the node of the vertex v: at at the working distance, v + |d|·n at
+// the wanted one, which refine calls a first guess.
+func (o *offsetter) joint(v, at, n orb.Point, refine bool) int32 {
+	o.node = append(o.node, node{at: at, v: v, n: n, joint: true, refine: refine})
 	return int32(len(o.node) - 1)
 }
 
-// turn says how the raw curves of the edges i and j follow each other.
-func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
-	e, f := &src[i], &src[j]
+// turn says how the raw curves er and fr of the edges e and f follow each other, and
+// fills m where they are joined.
+func (o *offsetter) turn(e, f *span, er, fr *edgeRaw, m *corner) uint8 {
 	s, co := cross(e.t1, f.t0), dot(e.t1, f.t0)
 	convex := s < 0
 	if co < -0.99 {
@@ -232,74 +255,75 @@ func (o *offsetter) turn(src []span, er []edgeRaw, i, j int, c chain) corner {
 		// either nothing or the whole plane. Where the edges run back one on the
 		// other, it is taken for an outside corner.
 		if o.parts(e, f, s) > 0 {
-			return corner{kind: inside}
+			return inside
 		}
-		return corner{kind: outside}
+		return outside
 	}
-	if er[i].gone || er[j].gone {
+	if er.gone || fr.gone {
 		if convex && math.Abs(s)*o.d > smooth {
-			return corner{kind: outside}
+			return outside
 		}
-		return corner{kind: inside}
+		return inside
 	}
 	g := math.Sqrt(dist2(e.t1, f.t0)) * o.d // between the raw ends
 	n1 := left(e.t1)
 	if g < smooth {
-		return corner{kind: joined, at: er[i].b, n: n1}
+		m.at, m.n, m.bend = er.b, n1, false
+		return joined
 	}
 	n2 := left(f.t0)
 	if convex {
 		if co < 0.9 || g*g > 8*mitre*o.d || math.Abs(e.bulge) > 0.95 || math.Abs(f.bulge) > 0.95 ||
-			g > er[i].l/4 && e.k != 0 || g > er[j].l/4 && f.k != 0 {
-			return corner{kind: outside}
+			g > er.l/4 && e.k != 0 || g > fr.l/4 && f.k != 0 {
+			return outside
 		}
 	}
-	m := corner{kind: joined, n: orb.Point{(n1[0] + n2[0]) / (1 + co), (n1[1] + n2[1]) / (1 + co)}}
+	m.n, m.bend = orb.Point{(n1[0] + n2[0]) / (1 + co), (n1[1] + n2[1]) / (1 + co)}, false
 	m.at = orb.Point{e.b[0] + o.d*m.n[0], e.b[1] + o.d*m.n[1]}
 	switch {
 	case e.k == 0 && f.k == 0:
 	case co > 0.9:
 		// The curves bend away from their tangents by kx²/2 over the half gap.
-		off := g * g * (math.Abs(er[i].k) + math.Abs(er[j].k)) / 8
+		off := g * g * (math.Abs(er.k) + math.Abs(fr.k)) / 8
 		if off < 1e-12 {
 			break
 		}
 		q := m.at
-		m.bend = settle(&q, &er[i].span, &er[j].span) && dist2(q, m.at) < g*g
+		m.bend = settle(&q, &er.span, &fr.span) && dist2(q, m.at) < g*g
 		switch {
 		case m.bend:
 			m.at = q
 		case off < smooth: // all but tangent: they hardly cross, but keep together
 		case convex:
-			return corner{kind: outside}
+			return outside
 		default:
-			return corner{kind: inside}
+			return inside
 		}
 	default:
 		m.bend = true
 		var h hits
-		h.find(&er[i].span, &er[j].span, join)
+		h.find(&er.span, &fr.span, join)
 		if h.n == 0 || h.overlap {
-			return corner{kind: inside}
+			return inside
 		}
 		m.at = h.at[0]
-		if h.n == 2 && dist2(h.at[1], er[i].b)+dist2(h.at[1], er[j].a) < dist2(m.at, er[i].b)+dist2(m.at, er[j].a) {
+		if h.n == 2 && dist2(h.at[1], er.b)+dist2(h.at[1], fr.a) < dist2(m.at, er.b)+dist2(m.at, fr.a) {
 			m.at = h.at[1]
 		}
 	}
 	if convex {
-		return m
+		return joined
 	}
 	// What is cut off has to lie within reach of the other edge.
-	if !er[i].faces(m.at) || !er[j].faces(m.at) {
-		return corner{kind: inside}
+	if !er.faces(m.at) || !fr.faces(m.at) {
+		return inside
 	}
 	if e.k != 0 || f.k != 0 {
-		if g > 1e-5 && (f.dist(er[i].middle(m.at, er[i].b)) >= o.d || e.dist(er[j].middle(er[j].a, m.at)) >= o.d) {
-			return corner{kind: inside}
+		if g > 1e-5 && (f.dist(er.middle(m.at, er.b)) >= o.d || e.dist(fr.middle(fr.a, m.at)) >= o.d) {
+			return inside
 		}
 	}
-	return m
+	return joined
 }
 
 // parts tells by how far in mm the edge f, which turns back at the end of e with
@@ -310,7 +334,7 @@ func (o *offsetter) parts(e, f *span, s float64) float64 {
 	if !o.closed && math.Abs(s) > 1e-9 {
 		return s // which is all that tells left from right there
 	}
-	bend, l := e.k+f.k, math.Min(e.l, f.l)
+	bend, l := e.k+f.k, min(e.l, f.l)
 	if s*bend > 0 && math.Abs(s) < math.Abs(bend)*l {
 		if most := s * s / (2 * bend); math.Abs(most) >= Tol {
 			return most
@@ -386,5 +410,5 @@ func (s *span) bend(l float64) float64 {
 	if x := l * math.Abs(s.k) / 2; x < 0.9 && dot(s.t0, s.t1) > -0.9 {
 		return math.Copysign(x/(1+math.Sqrt(1-x*x)), s.k)
 	}
-	return math.Copysign(quarter(math.Max(0, math.Copysign(1, s.k)*cross(s.t0, s.t1)), dot(s.t0, s.t1)), s.k)
+	return math.Copysign(quarter(max(0, math.Copysign(1, s.k)*cross(s.t0, s.t1)), dot(s.t0, s.t1)), s.k)
 }

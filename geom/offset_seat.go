@@ -19,7 +19,9 @@ func (o *offsetter) seat(t trail, back bool) Path {
 			w[n-1].to, w[n-1].q = w[i].to, w[i].q
 			continue
 		}
-		w[n] = w[i]
+		if n < i {
+			w[n] = w[i]
+		}
 		n++
 	}
 	if t.closed && n > 1 && w[n-1].raw == w[0].raw && w[n-1].to == w[0].from {
@@ -27,18 +29,20 @@ func (o *offsetter) seat(t trail, back bool) Path {
 		n--
 	}
 	w = w[:n]
-	v := o.verts[:0]
+	v := o.verts
+	if m := n + 1; cap(v) < m {
+		v = make([]Vertex, m, m+m/8)
+	}
+	v = v[:n]
 	for i := range w {
-		var q orb.Point
 		switch {
 		case i > 0:
-			q = o.place(&w[i-1], &w[i])
+			o.place(&v[i].Point, &w[i-1], &w[i])
 		case t.closed:
-			q = o.place(&w[n-1], &w[0])
+			o.place(&v[0].Point, &w[n-1], &w[0])
 		default:
-			q = o.endPlace(&w[0], o.raw[w[0].raw].from, w[0].from, w[0].p)
+			v[0].Point = o.endPlace(&w[0], o.raw[w[0].raw].from, w[0].from, w[0].p)
 		}
-		v = append(v, Vertex{Point: q})
 	}
 	if !t.closed {
 		v = append(v, Vertex{Point: o.endPlace(&w[n-1], o.raw[w[n-1].raw].to, w[n-1].to, w[n-1].q)})
@@ -87,15 +91,16 @@ func (o *offsetter) gap(r *raw, q orb.Point) (g float64, n orb.Point) {
 	return l - o.want, orb.Point{n[0] / l, n[1] / l}
 }
 
-// place is the vertex between two slices.
-func (o *offsetter) place(a, b *slice) orb.Point {
+// place makes v the vertex between two slices.
+func (o *offsetter) place(v *orb.Point, a, b *slice) {
 	ra, rb := &o.raw[a.raw], &o.raw[b.raw]
 	if ra.to >= 0 && ra.to == rb.from && a.q == ra.b && b.p == rb.a {
 		if m := &o.node[ra.to]; !m.refine {
-			return orb.Point{m.v[0] + o.want*m.n[0], m.v[1] + o.want*m.n[1]}
+			v[0], v[1] = m.v[0]+o.want*m.n[0], m.v[1]+o.want*m.n[1]
+			return
 		}
 	}
-	return o.both(ra, rb, a.q)
+	*v = o.both(ra, rb, a.q)
 }
 
 // both is the point near q that lies at the wanted distance from both sources,
@@ -108,7 +113,7 @@ func (o *offsetter) both(a, b *raw, q orb.Point) orb.Point {
 	for k := range 6 {
 		fa, ax, ay := o.equation(a, x)
 		fb, bx, by := o.equation(b, x)
-		if f := math.Max(math.Abs(fa), math.Abs(fb)); f < off {
+		if f := max(math.Abs(fa), math.Abs(fb)); f < off {
 			best, off = x, f
 			if f < exact {
 				break
@@ -144,7 +149,7 @@ func (o *offsetter) both(a, b *raw, q orb.Point) orb.Point {
 func (o *offsetter) off(a, b *raw, q orb.Point) float64 {
 	ga, _ := o.gap(a, q)
 	gb, _ := o.gap(b, q)
-	return math.Max(math.Abs(ga), math.Abs(gb))
+	return max(math.Abs(ga), math.Abs(gb))
 }
 
 // equation is 0 where q lies at the wanted distance from the curve's source,
@@ -190,7 +195,7 @@ func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
 		}
 		u, w := sub(p, r.v), sub(q, r.v)
 		m := math.Sqrt(dot(u, u) * dot(w, w))
-		return -quarter(math.Max(0, -cross(u, w)/m), dot(u, w)/m)
+		return -quarter(max(0, -cross(u, w)/m), dot(u, w)/m)
 	}
 	e := &o.src[r.src]
 	if s.p == r.a && s.q == r.b && r.bulge == e.bulge {
@@ -204,7 +209,7 @@ func (o *offsetter) bulge(s *slice, p, q orb.Point) float64 {
 	if rad <= 4*Tol { // next to the centre: directions from where they are sure
 		t0, t1 = e.tangent(s.p), e.tangent(s.q)
 	}
-	return math.Copysign(quarter(math.Max(0, math.Copysign(1, e.k)*cross(t0, t1)), dot(t0, t1)), e.k)
+	return math.Copysign(quarter(max(0, math.Copysign(1, e.k)*cross(t0, t1)), dot(t0, t1)), e.k)
 }
 
 // tidy makes one vertex, half way, of the two of an edge shorter than 2 Tol, and
@@ -216,7 +221,10 @@ func tidy(v []Vertex, closed bool) []Vertex {
 	for i := 1; i < len(v); i++ {
 		a, b := &v[n-1], &v[i]
 		if dist2(a.Point, b.Point) >= least*least {
-			v[n], moved = *b, false
+			if n < i {
+				v[n] = *b
+			}
+			moved = false
 			n++
 			continue
 		}

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -9,12 +10,12 @@ import (
 // A slice is a piece of a raw curve between two nodes where something meets it.
 type slice struct {
 	raw      int32
-	from, to int32 // root nodes; -1: a dead end
-	p, q     orb.Point
+	from, to int32   // root nodes; -1: a dead end
 	bad      bool    // cannot stand: a dead end
 	cut      bool    // cannot stand unless it is short: only cut
-	sine     float64 // of the angle at which it enters the reach of another one
 	grazed   bool    // stands by the word of grazed
+	sine     float64 // of the angle at which it enters the reach of another one
+	p, q     orb.Point
 }
 
 // short is the length in mm up to which a slice may stand beyond a crossing with
@@ -28,7 +29,7 @@ func (s *slice) spoil(e *event, side uint8) {
 	case e.bad&cuts != 0:
 		s.cut = true
 	default:
-		s.sine = math.Max(s.sine, e.sine)
+		s.sine = max(s.sine, e.sine)
 	}
 }
 
@@ -118,6 +119,21 @@ func (o *offsetter) split() {
 // along.
 func (o *offsetter) slices(i, k int) int {
 	r := &o.raw[i]
+	if r.from >= 0 && r.to >= 0 && (k == len(o.event) || int(o.event[k].raw) != i) { // whole
+		from, to := o.find(r.from), o.find(r.to)
+		if from == to && r.l*r.l < 4*together*together {
+			return k // all of it is the node
+		}
+		n := len(o.slice)
+		if n == cap(o.slice) {
+			o.slice = slices.Grow(o.slice, n+8)
+		}
+		o.slice = o.slice[:n+1]
+		s := &o.slice[n]
+		s.raw, s.from, s.to, s.p, s.q = int32(i), from, to, r.a, r.b
+		s.bad, s.cut, s.grazed, s.sine = false, false, false, 0
+		return k
+	}
 	s := slice{raw: int32(i), from: -1, p: r.a, bad: r.from < 0}
 	if r.from >= 0 {
 		s.from = o.find(r.from)
@@ -193,7 +209,7 @@ func (o *offsetter) gather(lo, hi int) {
 		start++
 	}
 	if start == hi { // a whole round without a meeting
-		o.keep(lo, hi, lo, n)
+		o.keep(lo, hi, lo, n, min(looks, 1+n/looks))
 		return
 	}
 	for i := start; i < start+n; {
@@ -205,14 +221,18 @@ func (o *offsetter) gather(lo, hi int) {
 		if k >= hi {
 			k -= n
 		}
-		o.keep(lo, hi, k, j-i)
+		o.keep(lo, hi, k, j-i, looks)
 		i = j
 	}
 }
 
+// looks is the number of places of a group that are held against the distance, lest
+// a meeting has gone unseen.
+const looks = 8
+
 // keep makes a group of n slices from the first on, if they stand. Where the
 // places that are looked at do not agree, each slice is judged on its own.
-func (o *offsetter) keep(lo, hi, first, n int) {
+func (o *offsetter) keep(lo, hi, first, n, looks int) {
 	at := func(i int) *slice {
 		if i += first; i >= hi {
 			i -= hi - lo
@@ -233,7 +253,6 @@ func (o *offsetter) keep(lo, hi, first, n int) {
 		}
 	}
 	stands := o.stands(at(longest))
-	const looks = 8
 	for i := 1; i < looks && n > 1; i++ {
 		if k := i * n / looks; k != longest && k != (i-1)*n/looks && o.stands(at(k)) != stands {
 			for k := range n {

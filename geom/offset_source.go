@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -28,27 +29,10 @@ func (o *offsetter) sources(ps []Path, right bool) {
 	for i := range ps {
 		p := &ps[i]
 		first := len(o.src)
-		n := p.Edges()
 		if !p.Closed && len(p.V) > 1 {
 			o.closed = false
 		}
-		for k := range n {
-			e := Edge{}
-			if right {
-				e = p.Edge(n - 1 - k)
-				e.A, e.B, e.Bulge = e.B, e.A, -e.Bulge
-			} else {
-				e = p.Edge(k)
-			}
-			e.A[0] -= o.mid[0]
-			e.A[1] -= o.mid[1]
-			e.B[0] -= o.mid[0]
-			e.B[1] -= o.mid[1]
-			if len(o.src) > first {
-				e.A = o.src[len(o.src)-1].b // the vertex before, if that was dropped
-			}
-			o.edgeOrHalves(e)
-		}
+		o.edges(p, right)
 		if n := len(o.src); p.Closed && n > first && o.src[n-1].b != o.src[first].a {
 			s := &o.src[n-1] // dropped edges at the seam
 			*s = newSpan(s.a, o.src[first].a, s.bulge)
@@ -66,24 +50,61 @@ func (o *offsetter) sources(ps []Path, right bool) {
 	plant(&o.tree, o.src)
 }
 
-// edgeOrHalves drops an edge of no length and halves an arc of more than a half
-// circle, as [NewPath] does.
-func (o *offsetter) edgeOrHalves(e Edge) {
-	if dist2(e.A, e.B) < join*join {
+// edges appends the edges of one path, in the order of the offset.
+func (o *offsetter) edges(p *Path, right bool) {
+	n := p.Edges()
+	if n == 0 {
 		return
 	}
-	if math.Abs(e.Bulge) > 1+1e-12 {
-		h := splitLarge(Vertex{e.A, e.Bulge}, e.B)
-		o.edgeOrHalves(Edge{h[0].Point, h[1].Point, h[0].Bulge})
-		o.edgeOrHalves(Edge{h[1].Point, e.B, h[1].Bulge})
+	at := func(i int) orb.Point {
+		q := &p.V[i].Point
+		return orb.Point{q[0] - o.mid[0], q[1] - o.mid[1]}
+	}
+	if !right {
+		a := at(0)
+		for i := range n {
+			j := i + 1
+			if j == len(p.V) {
+				j = 0
+			}
+			a = o.edgeOrHalves(a, at(j), p.V[i].Bulge)
+		}
 		return
 	}
-	o.src = append(o.src, newSpan(e.A, e.B, e.Bulge))
+	a := at(n % len(p.V))
+	for i := n - 1; i >= 0; i-- {
+		a = o.edgeOrHalves(a, at(i), -p.V[i].Bulge)
+	}
+}
+
+// edgeOrHalves appends an edge and gives its end. An edge of no length is dropped,
+// and the next one begins where it began; an arc of more than a half circle is
+// halved, as [NewPath] does.
+func (o *offsetter) edgeOrHalves(a, b orb.Point, bulge float64) orb.Point {
+	if dist2(a, b) < join*join {
+		return a
+	}
+	if math.Abs(bulge) > 1+1e-12 {
+		h := splitLarge(Vertex{a, bulge}, b)
+		a = o.edgeOrHalves(h[0].Point, h[1].Point, h[0].Bulge)
+		return o.edgeOrHalves(a, b, h[1].Bulge)
+	}
+	n := len(o.src)
+	if n == cap(o.src) {
+		o.src = slices.Grow(o.src, n+8)
+	}
+	o.src = o.src[:n+1]
+	o.src[n].set(a, b, bulge)
+	return b
 }
 
 // onward tells whether a and then b, which begins where a ends, advance in one
 // direction throughout, so that they have no other common point.
 func onward(a, b *span) bool {
+	const least = 1e-6
+	if dot(a.t0, a.t1) > least && dot(b.t0, a.t1) > least && dot(b.t1, a.t1) > least {
+		return true
+	}
 	return advance(a, b, orb.Point{a.t1[0] + b.t0[0], a.t1[1] + b.t0[1]}) ||
 		advance(a, b, orb.Point{a.t0[0] + b.t1[0], a.t0[1] + b.t1[1]})
 }
@@ -95,10 +116,40 @@ func advance(a, b *span, u orb.Point) bool {
 	return dot(a.t0, u) > least && dot(a.t1, u) > least && dot(b.t0, u) > least && dot(b.t1, u) > least
 }
 
+// runs numbers curves that follow each other in one path so that those of one
+// number advance in one direction together, within 60° of it. Such curves have no
+// points in common but their joints, nor do they come within Tol of each other
+// elsewhere: what is short is a run of its own.
+type runs struct {
+	number []int32
+	u      orb.Point // the direction; zero where nothing may follow
+}
+
+func (o *offsetter) newRuns() runs { return runs{number: o.run[:0]} }
+
+// add numbers the next curve; follows tells whether it begins where the one before
+// ends.
+func (r *runs) add(s *span, follows bool) {
+	const short, least = 4 * Tol, 0.5 // cos 60°
+	n := int32(len(r.number))
+	switch {
+	case s.l < short:
+		r.u = orb.Point{}
+	case follows && dot(s.t0, r.u) > least && dot(s.t1, r.u) > least:
+		n = r.number[n-1]
+	default: // of a curve that turns farther than 60° nothing can be said
+		r.u = s.t1
+		if dot(s.t0, r.u) <= least {
+			r.u = orb.Point{}
+		}
+	}
+	r.number = append(r.number, n)
+}
+
 // lay makes the raw curves of all chains. In the general case the other sides of
 // the paths are laid too, and round the ends of open ones: they only cut.
 func (o *offsetter) lay() {
-	o.edge, o.raw, o.node, o.rounds = o.edge[:0], o.raw[:0], o.node[:0], o.rounds[:0]
+	o.raw, o.node, o.rounds = o.raw[:0], o.node[:0], o.rounds[:0]
 	o.src = o.src[:o.own]
 	own := o.chains
 	chains := own

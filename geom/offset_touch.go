@@ -14,16 +14,22 @@ import (
 func (o *offsetter) touching() bool {
 	found := false
 	var h hits
+	r := o.newRuns()
 	for _, c := range o.chains {
+		e := &o.src[c.first+c.n-1]
+		found = found || c.n == 1
 		for i := range c.n {
-			e, f := &o.src[c.first+i], &o.src[c.first+(i+1)%c.n]
-			if c.n == 1 || dot(e.t1, f.t0) < -0.9 && math.Abs(cross(e.t1, f.t0)) < 1e-6 {
+			f := &o.src[c.first+i]
+			if dot(e.t1, f.t0) < -0.9 && math.Abs(cross(e.t1, f.t0)) < 1e-6 {
 				found = true
 			}
+			r.add(f, i > 0)
+			e = f
 		}
 	}
+	o.run = r.number
 	var near []closeness
-	o.tree.pairs(Tol, func(i, j int) {
+	o.tree.pairs(Tol, o.run, func(i, j int) {
 		a, b := &o.src[i], &o.src[j]
 		ij, ji := false, false
 		if j == i+1 || i == 0 || len(o.chains) > 1 {
@@ -151,7 +157,7 @@ func (o *offsetter) settle(near []closeness) {
 	o.compact()
 	// edges that lie on others take their curvature
 	plant(&o.tree, o.src)
-	o.tree.pairs(Tol, func(i, j int) {
+	o.tree.pairs(Tol, nil, func(i, j int) {
 		a, b := &o.src[i], &o.src[j]
 		if a.l < b.l {
 			a, b = b, a
@@ -170,7 +176,7 @@ func (o *offsetter) settle(near []closeness) {
 		if (b.a == a.b) && (b.b == a.a) {
 			bulge = -bulge
 		} else if b.a != a.a || b.b != a.b {
-			x := math.Min(1, b.l*math.Abs(k)/2)
+			x := min(1, b.l*math.Abs(k)/2)
 			bulge = math.Copysign(x/(1+math.Sqrt(1-x*x)), k)
 		}
 		*b = newSpan(b.a, b.b, bulge)

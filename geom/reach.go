@@ -109,7 +109,7 @@ func (e Edge) xAt(y float64) float64 {
 	t := e.Direction(0)
 	nx, ny, k := -t[1], t[0], e.curvature()
 	q := dy * (k*dy - 2*ny)
-	den := nx - math.Sqrt(math.Max(0, nx*nx-k*q))
+	den := nx - math.Sqrt(max(0, nx*nx-k*q))
 	if den > -1e-12 { // level at both heights: a half circle from A to straight above
 		return e.A[0]
 	}
@@ -126,7 +126,7 @@ func (p Path) XAt(y float64) (x float64, ok bool) {
 		if y < e.A[1]-join {
 			break
 		}
-		x = math.Max(x, e.xAt(y))
+		x = max(x, e.xAt(y))
 	}
 	return x, !math.IsInf(x, -1)
 }
@@ -142,7 +142,7 @@ func (p Path) MostX(y0, y1 float64) (at orb.Point, ok bool) {
 	}
 	for i := range p.Edges() {
 		e := p.Edge(i)
-		lo, hi := math.Max(y0, e.A[1]), math.Min(y1, e.B[1])
+		lo, hi := max(y0, e.A[1]), min(y1, e.B[1])
 		if lo > hi+join {
 			continue
 		}
@@ -171,8 +171,8 @@ func (p Path) Beyond(q Path) (d, y float64, ok bool) {
 		return 0, 0, false
 	}
 	var ys []float64
-	lo := math.Max(p.Start()[1], q.Start()[1])
-	hi := math.Min(p.End()[1], q.End()[1])
+	lo := max(p.Start()[1], q.Start()[1])
+	hi := min(p.End()[1], q.End()[1])
 	for _, v := range append(append([]Vertex(nil), p.V...), q.V...) {
 		if v.Y() >= lo && v.Y() <= hi {
 			ys = append(ys, v.Y())

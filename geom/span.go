@@ -24,18 +24,25 @@ type span struct {
 
 // newSpan takes no angle functions: with b = tan(θ/4), cos(θ/2) = (1-b²)/(1+b²)
 // and sin(θ/2) = 2b/(1+b²), the angle between chord and end tangents.
-func newSpan(a, b orb.Point, bulge float64) span {
+func newSpan(a, b orb.Point, bulge float64) (s span) {
+	s.set(a, b, bulge)
+	return s
+}
+
+// set makes the span that of the edge from a to b.
+func (s *span) set(a, b orb.Point, bulge float64) {
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	l := math.Sqrt(dx*dx + dy*dy)
-	s := span{a: a, b: b, l: l}
+	s.a, s.b, s.l, s.k, s.bulge = a, b, l, 0, 0
 	if l == 0 {
-		return s
+		s.t0, s.t1 = orb.Point{}, orb.Point{}
+		return
 	}
 	ux, uy := dx/l, dy/l
 	if math.Abs(bulge)*l < 2*join {
 		s.t0 = orb.Point{ux, uy}
 		s.t1 = s.t0
-		return s
+		return
 	}
 	m := 1 / (1 + bulge*bulge)
 	co, si := (1-bulge*bulge)*m, 2*bulge*m
@@ -43,7 +50,6 @@ func newSpan(a, b orb.Point, bulge float64) span {
 	s.t1 = orb.Point{co*ux - si*uy, co*uy + si*ux}
 	s.k = 4 * bulge * m / l
 	s.bulge = bulge
-	return s
 }
 
 func (e Edge) span() span { return newSpan(e.A, e.B, e.Bulge) }
@@ -67,7 +73,7 @@ func (s *span) side(q orb.Point) float64 {
 		// close to the centre the root would keep half the digits
 		return (1 - math.Abs(s.k)*math.Sqrt(dist2(s.centre(), q))) / s.k
 	}
-	return 2 * f / (1 + math.Sqrt(math.Max(0, g)))
+	return 2 * f / (1 + math.Sqrt(max(0, g)))
 }
 
 // faces tells whether the foot of q on the whole line or circle lies between the
@@ -82,7 +88,7 @@ func (s *span) dist(q orb.Point) float64 {
 	if s.l > 0 && s.faces(q) {
 		return math.Abs(s.side(q))
 	}
-	return math.Sqrt(math.Min(dist2(s.a, q), dist2(s.b, q)))
+	return math.Sqrt(min(dist2(s.a, q), dist2(s.b, q)))
 }
 
 // tangent is the unit direction of travel at the point q of the span.
@@ -139,8 +145,7 @@ func (s *span) middle(p, q orb.Point) orb.Point {
 	return orb.Point{m[0] + dy*h, m[1] - dx*h}
 }
 
-// box is the smallest box around the span, or for a flat arc one that is larger
-// by at most its rise.
+// box is the smallest box around the span.
 func (s *span) box() box {
 	b := box{s.a[0], s.a[1], s.b[0], s.b[1]}
 	if b.x0 > b.x1 {
@@ -152,20 +157,40 @@ func (s *span) box() box {
 	if s.k == 0 {
 		return b
 	}
-	if h := math.Abs(s.bulge); h < 0.2 {
-		h *= s.l / 2
-		return box{b.x0 - h, b.y0 - h, b.x1 + h, b.y1 + h}
+	// An arc of at most a half circle turns once, if at all, in x and in y: where its
+	// tangent has no part in that direction.
+	if s.t0[0]*s.t1[0] < 0 {
+		x := s.a[0] + s.turn(s.t0[0], -s.t0[1])
+		b.x0, b.x1 = min(b.x0, x), max(b.x1, x)
 	}
-	// The arc turns where its tangent is upright or level: there a tangent
-	// component changes its sign.
-	c, r := s.centre(), 1/math.Abs(s.k)
-	for _, d := range [4]orb.Point{{r, 0}, {0, r}, {-r, 0}, {0, -r}} {
-		if q := (orb.Point{c[0] + d[0], c[1] + d[1]}); s.faces(q) {
-			b.x0, b.x1 = math.Min(b.x0, q[0]), math.Max(b.x1, q[0])
-			b.y0, b.y1 = math.Min(b.y0, q[1]), math.Max(b.y1, q[1])
-		}
+	if s.t0[1]*s.t1[1] < 0 {
+		y := s.a[1] + s.turn(s.t0[1], s.t0[0])
+		b.y0, b.y1 = min(b.y0, y), max(b.y1, y)
 	}
 	return b
+}
+
+// turn is how far an arc goes in one direction until it turns back: t and n are the
+// parts in that direction of the tangent and the left normal at its beginning. It is
+// what the normal makes of the way to the centre and out again, (±1 ± n)/|k|, with
+// the digits that n close to ±1 would take from it.
+func (s *span) turn(t, n float64) float64 {
+	r := math.Abs(1 / s.k)
+	if s.k < 0 {
+		n = -n // towards the centre
+	}
+	if t < 0 {
+		return -r * rest(t, -n)
+	}
+	return r * rest(t, n)
+}
+
+// rest is 1 + n where t² + n² = 1.
+func rest(t, n float64) float64 {
+	if n > 0 {
+		return 1 + n
+	}
+	return t * t / (1 - n)
 }
 
 func dist2(a, b orb.Point) float64 {
