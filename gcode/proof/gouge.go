@@ -38,10 +38,7 @@ func newProber(s *solid) *prober {
 func (b *prober) probe(c *curve) meeting {
 	d, k := b.s.field.near(c, b.hint)
 	b.hint = k
-	in := b.in
-	if !b.known || gap(b.end, c.A) > slack || d < touching {
-		in = b.s.inside(c.A)
-	}
+	in := b.inside(c, d)
 	m := meeting{curve: -1, loop: int(b.s.owner[k])}
 	if d >= touching {
 		if !in {
@@ -59,6 +56,15 @@ func (b *prober) probe(c *curve) meeting {
 	b.signed(c, &w)
 	m.deep, m.at = w.d, w.at
 	return m
+}
+
+// inside tells whether c, which is d away from the wall, begins inside the part: as
+// the last stretch lay where it ended there and met no wall.
+func (b *prober) inside(c *curve, d float64) bool {
+	if b.known && gap(b.end, c.A) <= slack && d >= touching {
+		return b.in
+	}
+	return b.s.inside(c.A)
 }
 
 // signed raises w to the greatest depth of c, which may cross walls.

@@ -21,6 +21,7 @@ type ground struct {
 	ways   *field
 	scan   *scan
 	reach  float64
+	last   int // the way that the latest piece lay near
 	left   int // pieces and cells that may still be looked at
 }
 
@@ -42,7 +43,7 @@ func newGround(r geom.Region, rim []curve, t *trimmer, reach float64) *ground {
 func (g *ground) uncovered() (d float64, at orb.Point, ok bool) {
 	box := g.region.Bound()
 	covered := g.eachRim(func(p curve) bool {
-		return apart2(&p.box, &box) > 0 || g.passes(&p, g.near(&p), unknown)
+		return apart2(&p.box, &box) > 0 || g.beyondLast(&p) || g.passes(&p, g.near(&p), unknown)
 	})
 	if covered {
 		return 0, at, false
@@ -161,6 +162,28 @@ func (g *ground) near(p *curve) []int32 {
 	return g.scan.arena
 }
 
+// covers tells whether all of the piece is nearer than reach to the i-th way.
+func (g *ground) covers(i int, p *curve) bool {
+	f := &g.ways.c[i]
+	if apart2(&f.box, &p.box) > g.reach*g.reach {
+		return false
+	}
+	a, b := f.dist(p.A), f.dist(p.B)
+	return max(a, b) <= g.reach-nearer && farthest(p, f, a, b, p.l) <= g.reach-nearer
+}
+
+// beyondLast tries the ways after the one that was found last: what lies beside a
+// lane is covered by the next lane, which runs as it does.
+func (g *ground) beyondLast(p *curve) bool {
+	for i := max(0, g.last-1); i < min(len(g.ways.c), g.last+3); i++ {
+		if g.covers(i, p) {
+			g.last = i
+			return true
+		}
+	}
+	return false
+}
+
 // What is known of a piece or a square: nothing, or that it lies wholly inside.
 const (
 	unknown = iota
@@ -172,6 +195,12 @@ const (
 func (g *ground) passes(p *curve, ways []int32, known int) bool {
 	if len(ways) == 0 {
 		return false // it has its own way at least
+	}
+	for _, i := range ways {
+		if g.covers(int(i), p) {
+			g.last = int(i)
+			return true
+		}
 	}
 	b := g.scan.bound(p, ways)
 	if b.ub <= g.reach-nearer {

@@ -69,6 +69,7 @@ func (h *holder) survey() {
 	h.ok = make([]bool, len(h.moves))
 	h.spun = make([]float64, len(h.moves))
 	h.stops = make([]stops, len(h.moves))
+	h.cuts = make([]stretch, 0, len(h.moves)+len(h.moves)/4) // arcs may be parted
 	var buf []stretch
 	deepest := math.Inf(1)
 	dwelt, turned := 0.0, false

@@ -17,6 +17,7 @@ type history struct {
 	cut   float64 // mm, width of what a way has cleared for certain
 	scan  scan
 	near  []int32
+	last  int // the stretch that the latest one ran along all its length
 }
 
 func newHistory(all []stretch, mill, cut float64) *history {
@@ -57,7 +58,7 @@ const depthSlack = 2e-4
 // anywhere. When in doubt it says no. grain is the length in mm over which the
 // mill is taken as one larger disc.
 func (h *history) cleared(n int, s *stretch, z, sliver, grain float64) bool {
-	if d := sliver - (h.mill-h.cut)/2; d >= 0 && !h.scanBeyond(n, &s.curve, z, d) {
+	if d := sliver - (h.mill-h.cut)/2; d >= 0 && (h.follows(n, &s.curve, z, d) || !h.scanBeyond(n, &s.curve, z, d)) {
 		return true // the centre runs where it ran before
 	}
 	l := s.l
@@ -107,10 +108,42 @@ func (h *history) meets(n int, s *stretch, top, step, sliver, grain float64) boo
 	return h.meets(n, &one, top, step, sliver, grain) || h.meets(n, &two, top, step, sliver, grain)
 }
 
+// follows tells whether all of c is within d of one of the stretches after the one
+// that was found last: a layer runs as the layer above it did.
+func (h *history) follows(n int, c *curve, z, d float64) bool {
+	for i := h.last; i < min(h.last+3, n); i++ {
+		if h.along(i, c, z, d) {
+			h.last = i
+			return true
+		}
+	}
+	return false
+}
+
+// along tells whether all of c is within d of the i-th stretch, and that one wholly
+// at or below z.
+func (h *history) along(i int, c *curve, z, d float64) bool {
+	s := &h.all[i]
+	if s.rapid || !s.live || max(s.z0, s.z1) > z-s.fuzz || apart2(&s.box, &c.box) > d*d {
+		return false
+	}
+	a, b := s.dist(c.A), s.dist(c.B)
+	return max(a, b) <= d && farthest(c, &s.curve, a, b, c.l) <= d
+}
+
 // scanBeyond tells whether some point of c is farther than d from the earlier
 // ways at or below z.
 func (h *history) scanBeyond(n int, c *curve, z, d float64) bool {
-	return h.scan.beyond(c, h.earlier(n, c.box, z, d), d)
+	if h.scan.beyond(c, h.earlier(n, c.box, z, d), d) {
+		return true
+	}
+	for _, i := range h.near {
+		if int(i) < n && h.along(int(i), c, z, d) {
+			h.last = int(i)
+			break
+		}
+	}
+	return false
 }
 
 // disc tells whether the disc of radius r about q is covered by the discs of the

@@ -88,8 +88,8 @@ func (h *holder) gougesInLayers(ls []layer, mark []bool) {
 		if h.met[n].loop = -1; mark[n] {
 			continue
 		}
-		h.met[n] = ls[len(ls)-1].s.lies(&c.curve, probers[len(ls)-1].hint)
-		clean := true // in the layers above
+		probed := false // in the last layer
+		clean := true   // in the layers above
 		for i := range ls {
 			o, ok := *c, true
 			if !math.IsInf(ls[i].above, 1) {
@@ -105,7 +105,7 @@ func (h *holder) gougesInLayers(ls []layer, mark []bool) {
 			g := r + m.deep + o.wide
 			if i == len(ls)-1 {
 				m.deep += o.wide
-				h.met[n] = m
+				h.met[n], probed = m, true
 			}
 			over := ls[i].above - o.low()
 			sunk := clean && i > 0 && g > limit // right in plan, but below the floor above
@@ -127,6 +127,9 @@ func (h *holder) gougesInLayers(ls []layer, mark []bool) {
 				h.find(int(c.move), Gouged, "the mill cuts %.4f into the part at %s; want at most %.4g", g, at, limit)
 			}
 		}
+		if !probed {
+			h.met[n] = probers[len(ls)-1].lies(&c.curve)
+		}
 	}
 	if !math.IsInf(worst.Size, -1) {
 		h.rep.Gouge = worst
@@ -135,15 +138,18 @@ func (h *holder) gougesInLayers(ls []layer, mark []bool) {
 
 // lies tells how a stretch that ends above a floor lies to the whole part: the wall
 // that is nearest, and on which side of it.
-func (s *solid) lies(c *curve, hint int) meeting {
-	d, k := s.field.near(c, hint)
+func (b *prober) lies(c *curve) meeting {
+	d, k := b.s.field.near(c, b.hint)
 	if k < 0 {
 		return meeting{loop: -1, curve: -1}
 	}
-	if s.inside(c.A) {
+	b.hint = k
+	in := b.inside(c, d)
+	b.end, b.in, b.known = c.B, in, d >= touching
+	if in {
 		d = -d
 	}
-	return meeting{deep: -d, at: c.A, curve: -1, loop: int(s.owner[k]), over: true}
+	return meeting{deep: -d, at: c.A, curve: -1, loop: int(b.s.owner[k]), over: true}
 }
 
 // floors finds what of the pockets' floors and of their walls is not cleared.

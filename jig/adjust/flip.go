@@ -167,16 +167,38 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 		if land(lo) < 0 || land(hi) > 0 {
 			return Move{}, refuse("no setting near this one leaves a land of %s on the tip", t.Land)
 		}
-		for hi-lo > 1e-10 {
-			if mid := (lo + hi) / 2; land(mid) > 0 {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		e = (lo + hi) / 2
+		e = falling(land, lo, hi)
 	}
 	m := Move{Height: -dz + 0, Fence: -e + 0, Knows: [2]bool{knowsHeight, true}}
 	m.Next = "a new piece cut flat: its tip must come sharp and its length stay what it was"
 	return m, nil
+}
+
+// falling is where f, which falls from lo to hi, passes through 0, to 1e-10. By
+// secants, of which the end that stays is taken for half as far (the Illinois rule),
+// and by halves where they are slow.
+func falling(f func(float64) float64, lo, hi float64) float64 {
+	a, b := f(lo), f(hi)
+	side := 0
+	for n := 0; hi-lo > 1e-10; n++ {
+		mid := (lo + hi) / 2
+		if n%4 != 3 && a > b {
+			mid = min(max(lo+(hi-lo)*a/(a-b), lo+2.5e-11), hi-2.5e-11)
+		}
+		switch v := f(mid); {
+		case v > 0:
+			if lo, a = mid, v; side > 0 {
+				b /= 2
+			}
+			side = 1
+		case v < 0:
+			if hi, b = mid, v; side < 0 {
+				a /= 2
+			}
+			side = -1
+		default:
+			return mid
+		}
+	}
+	return (lo + hi) / 2
 }
