@@ -8,6 +8,10 @@ import (
 	"sync"
 )
 
+// waiting is how many more workers there are than cores: for those that wait for the
+// disk.
+const waiting = 2
+
 // inOrder does the work for every item on all cores and hands out the results in the
 // order of the items, each as soon as it and all before it are there. take returns
 // false to stop: what has begun is finished, nothing else is begun. It also stops
@@ -15,7 +19,7 @@ import (
 func inOrder[T, R any](ctx context.Context, items []T, work func(T) R, take func(int, R) bool) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	workers := min(runtime.GOMAXPROCS(0), len(items))
+	workers := min(runtime.GOMAXPROCS(0)+waiting, len(items))
 	type outcome struct {
 		r     R
 		panic any

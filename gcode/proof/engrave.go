@@ -53,7 +53,7 @@ func (h *holder) engraving() {
 		if len(f.c) == 0 {
 			continue
 		}
-		one := peak{d: math.Inf(-1), stop: math.Inf(1)}
+		one := peak{d: min(w.d, h.part.Rules.Limit), stop: math.Inf(1)} // less is not told of
 		s.over(f, &c.curve, &one)
 		if one.d > w.d {
 			w = one
@@ -87,7 +87,7 @@ func (h *holder) faint(mark []bool) {
 	s := scan{c: cs, left: budget}
 	w := peak{d: math.Inf(-1), stop: math.Inf(1)}
 	for k, c := range h.marks().c {
-		one := peak{d: math.Inf(-1), stop: math.Inf(1)}
+		one := peak{d: min(w.d, h.part.Rules.Limit), stop: math.Inf(1)}
 		s.over(t.through, &c, &one)
 		if math.IsInf(one.d, 1) {
 			one.d = gap(c.box.Min, c.box.Max)
@@ -95,7 +95,7 @@ func (h *holder) faint(mark []bool) {
 			w.see(one.d, one.at)
 			break
 		}
-		w.see(one.d, one.at)
+		w.see(one.d, one.at) // no other place where it is not greater
 		if one.d > h.part.Rules.Limit {
 			h.find(h.moveAt(t, one.at), FaintMark, "the path is not engraved at %s: the nearest mark is %.4f away; want at most %.4g",
 				place(one.at), one.d, h.part.Rules.Limit)

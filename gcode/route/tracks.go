@@ -216,7 +216,8 @@ func (r *rough) rest(loop geom.Path, left float64, lanes []lane) {
 type lane struct {
 	extra float64 // mm they leave more than the loop in question
 	track []int   // of the index's paths, in rough.all
-	index *geom.Index
+	runs  []geom.Path
+	index *geom.Index // of the runs
 }
 
 // lanes are the tracks so far, against a loop that leaves the given rest.
@@ -235,7 +236,7 @@ func (r *rough) lanes(left float64) []lane {
 		runs[n] = append(runs[n], k.run)
 	}
 	for n := range out {
-		out[n].index = geom.NewIndex(runs[n]...)
+		out[n].runs, out[n].index = runs[n], geom.NewIndex(runs[n]...)
 	}
 	return out
 }
@@ -248,6 +249,9 @@ func (r *rough) probe(loop geom.Path, lanes []lane) []probe {
 		all += steps(loop.Edge(i).Length())
 	}
 	out := make([]probe, 0, all)
+	var beside *lane // what the place before was parallel to, and its edge
+	var path int
+	var edge geom.Edge
 	s := 0.0
 	for i := range loop.Edges() {
 		e := loop.Edge(i)
@@ -257,11 +261,27 @@ func (r *rough) probe(loop geom.Path, lanes []lane) []probe {
 			f := float64(k) / float64(n)
 			p := probe{s: s + f*l, over: math.Inf(1)}
 			q := e.At(f)
-			for _, x := range lanes {
+			if beside != nil {
+				if at, d, t := edge.Nearest(q); d-beside.extra <= linked {
+					last := out[len(out)-1].near
+					p.over, p.near = d-beside.extra, geom.Near{At: at, Dist: d, Path: last.Path, Edge: last.Edge, T: t}
+					out = append(out, p)
+					continue
+				}
+				beside = nil
+			}
+			for x := range lanes {
+				x := &lanes[x]
 				if m := x.index.NearestWithin(q, x.extra+2*engage); m.Dist-x.extra < p.over {
+					beside, path = x, m.Path
 					p.over, p.near = m.Dist-x.extra, m
 					p.near.Path = x.track[m.Path]
 				}
+			}
+			if p.over > linked {
+				beside = nil
+			} else {
+				edge = beside.runs[path].Edge(p.near.Edge)
 			}
 			out = append(out, p)
 		}

@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -14,6 +15,7 @@ import (
 type words struct {
 	w    *bufio.Writer
 	err  error
+	buf  []byte // of the group at hand
 	next uint64 // handle given out last
 }
 
@@ -22,8 +24,19 @@ func newWords(w io.Writer) *words { return &words{w: bufio.NewWriter(w)} }
 // text writes a group with a text value, already free of line ends.
 func (w *words) text(code int, value string) {
 	if w.err == nil {
-		_, w.err = fmt.Fprintf(w.w, "%3d\n%s\n", code, value)
+		w.code(code)
+		w.buf = append(append(w.buf, value...), '\n')
+		_, w.err = w.w.Write(w.buf)
 	}
+}
+
+// code begins a group in buf: its code, three wide.
+func (w *words) code(code int) {
+	w.buf = w.buf[:0]
+	for least := 100; code < least && least > 1; least /= 10 {
+		w.buf = append(w.buf, ' ')
+	}
+	w.buf = append(strconv.AppendInt(w.buf, int64(code), 10), '\n')
 }
 
 // int writes a group with a whole number.
@@ -38,11 +51,17 @@ func (w *words) fixed(code int, v float64, decimals int) {
 	if w.err == nil && (math.IsNaN(v) || math.Abs(v) > limit) {
 		w.err = fmt.Errorf("dxf: group %d: %v is beyond %g mm", code, v, limit)
 	}
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Trim(s, "-0.") == "" {
-		s = strings.TrimPrefix(s, "-")
+	if w.err != nil {
+		return
 	}
-	w.text(code, s)
+	w.code(code)
+	at := len(w.buf)
+	w.buf = strconv.AppendFloat(w.buf, v, 'f', decimals, 64)
+	if s := w.buf[at:]; s[0] == '-' && len(bytes.Trim(s, "-0.")) == 0 {
+		w.buf = append(w.buf[:at], s[1:]...)
+	}
+	w.buf = append(w.buf, '\n')
+	_, w.err = w.w.Write(w.buf)
 }
 
 // point writes x and y under code and code+10, and z = 0 under code+20 if solid.
