@@ -140,6 +140,22 @@ func TestOffsetCorpus(t *testing.T) {
 	}
 }
 
+// TestOffsetTinyArc: an arc of a few Tol whose end comes back to its neighbour does
+// not take the result with it.
+func TestOffsetTinyArc(t *testing.T) {
+	for _, c := range []struct {
+		p Path
+		d float64
+	}{
+		{closed(B(-15.9999997, -0.9999997, -quarterBulge), B(5.9999998, 6.0000003, 0.3), V(6.000003, 6)), 2},
+		{closed(B(1, 1, -1), B(1.000003, 1.000003, -quarterBulge), B(-0.999997, 15.000003, -quarterBulge), B(11, -14.999997, 1e-7)), -2},
+	} {
+		out := offset(t, c.p, c.d)
+		require.NotEmpty(t, out)
+		require.NoError(t, prove([]Path{c.p}, c.d, out).all(rand.New(rand.NewSource(1)), 40))
+	}
+}
+
 func describe(ps []Path) string {
 	s := ""
 	for _, p := range ps {

@@ -79,12 +79,16 @@ func (o *offsetter) edges(p *Path, right bool) {
 
 // edgeOrHalves appends an edge and gives its end. An edge of no length is dropped,
 // and the next one begins where it began; an arc of more than a half circle is
-// halved, as [NewPath] does.
+// halved, as [NewPath] does. An arc of a few Tol becomes chords that stay within
+// Tol/2 of it: it may meet its neighbour twice within what counts as one point.
 func (o *offsetter) edgeOrHalves(a, b orb.Point, bulge float64) orb.Point {
-	if dist2(a, b) < join*join {
+	const tiny = 16 * Tol
+	l2 := dist2(a, b)
+	if l2 < join*join {
 		return a
 	}
-	if math.Abs(bulge) > 1+1e-12 {
+	small := bulge != 0 && l2 < tiny*tiny
+	if math.Abs(bulge) > 1+1e-12 || small && math.Abs(bulge)*math.Sqrt(l2) > Tol {
 		h := splitLarge(Vertex{a, bulge}, b)
 		a = o.edgeOrHalves(h[0].Point, h[1].Point, h[0].Bulge)
 		return o.edgeOrHalves(a, b, h[1].Bulge)
@@ -94,6 +98,9 @@ func (o *offsetter) edgeOrHalves(a, b orb.Point, bulge float64) orb.Point {
 		o.src = slices.Grow(o.src, n+8)
 	}
 	o.src = o.src[:n+1]
+	if small {
+		bulge = 0
+	}
 	o.src[n].set(a, b, bulge)
 	return b
 }
