@@ -108,7 +108,7 @@ func (o *offsetter) raws(c chain) {
 	last := int32(-1) // node at the end of the curve before
 	firstRaw := len(o.raw)
 	if k := c.n - 1; cr[k].kind == joined {
-		first = o.joint(src[k].b, cr[k].at, cr[k].n, cr[k].bend)
+		first = o.joint(&src[k].b, &cr[k].at, &cr[k].n, cr[k].bend)
 		last = first
 	}
 	for i := range er {
@@ -119,7 +119,7 @@ func (o *offsetter) raws(c chain) {
 			if i == c.n-1 {
 				next = first
 			} else {
-				next = o.joint(src[i].b, k.at, k.n, k.bend)
+				next = o.joint(&src[i].b, &k.at, &k.n, k.bend)
 			}
 		}
 		if !e.gone {
@@ -130,7 +130,8 @@ func (o *offsetter) raws(c chain) {
 			if k.kind == joined {
 				b = k.at
 			} else if k.kind == outside {
-				next = o.joint(src[i].b, e.b, left(src[i].t1), false)
+				n := left(src[i].t1)
+				next = o.joint(&src[i].b, &e.b, &n, false)
 			}
 			r := o.newRaw()
 			r.span, r.src, r.v, r.from, r.to, r.out = e.span, int32(c.first+i), orb.Point{}, last, next, out
@@ -147,11 +148,10 @@ func (o *offsetter) raws(c chain) {
 			out := out && (i+1 < c.out || c.out == c.n)
 			if cross(n1, n2) > 1e-12 { // a cusp whose edges cross: more than a half circle
 				m := src[i].t1
-				next = o.round(v, n1, m, last, out)
-				o.node[next].n = m
+				next = o.round(&v, &n1, &m, last, out)
 				last, n1 = next, m
 			}
-			next = o.round(v, n1, n2, last, out)
+			next = o.round(&v, &n1, &n2, last, out)
 			last = -1
 			if er[j].gone {
 				o.raw[len(o.raw)-1].to = -1
@@ -178,12 +178,12 @@ func (o *offsetter) newRaw() *raw {
 
 // round appends the clockwise arc about v from the direction n1 to n2, which begins
 // at the node from, and gives the node at its end.
-func (o *offsetter) round(v, n1, n2 orb.Point, from int32, out bool) int32 {
+func (o *offsetter) round(v, n1, n2 *orb.Point, from int32, out bool) int32 {
 	r := o.newRaw()
 	o.arc(&r.span, v, n1, n2)
-	to := o.joint(v, r.b, n2, false)
-	r.src, r.v, r.from, r.to, r.out = -1, v, from, to, out
-	return to
+	r.src, r.v, r.from, r.out = -1, *v, from, out
+	r.to = o.joint(v, &r.b, n2, false)
+	return r.to
 }
 
 type edgeRaw struct {
@@ -208,8 +208,9 @@ func (o *offsetter) shifted(s, r *span) bool {
 }
 
 // arc makes s the clockwise arc about v from the direction n1 to n2.
-func (o *offsetter) arc(s *span, v, n1, n2 orb.Point) {
-	b := quarter(max(0, -cross(n1, n2)), dot(n1, n2))
+func (o *offsetter) arc(s *span, v, n1, n2 *orb.Point) {
+	sin, cos := n2[0]*n1[1]-n2[1]*n1[0], n1[0]*n2[0]+n1[1]*n2[1]
+	b := quarter(max(0, sin), cos)
 	s.a = orb.Point{v[0] + o.d*n1[0], v[1] + o.d*n1[1]}
 	s.b = orb.Point{v[0] + o.d*n2[0], v[1] + o.d*n2[1]}
 	s.t0, s.t1 = orb.Point{n1[1], -n1[0]}, orb.Point{n2[1], -n2[0]}
@@ -232,17 +233,23 @@ func quarter(sin, cos float64) float64 {
 // point makes the circle about a path of one vertex.
 func (o *offsetter) point(v orb.Point) {
 	e, w := orb.Point{1, 0}, orb.Point{-1, 0}
-	first := o.joint(v, orb.Point{v[0] + o.d, v[1]}, e, false)
-	o.round(v, w, e, o.round(v, e, w, first, true), true)
+	first := o.joint(&v, &orb.Point{v[0] + o.d, v[1]}, &e, false)
+	o.round(&v, &w, &e, o.round(&v, &e, &w, first, true), true)
 	o.raw[len(o.raw)-1].to = first
 	o.node = o.node[:len(o.node)-1]
 }
 
 // joint appends the node of the vertex v: at at the working distance, v + |d|·n at
 // the wanted one, which refine calls a first guess.
-func (o *offsetter) joint(v, at, n orb.Point, refine bool) int32 {
-	o.node = append(o.node, node{at: at, v: v, n: n, joint: true, refine: refine})
-	return int32(len(o.node) - 1)
+func (o *offsetter) joint(v, at, n *orb.Point, refine bool) int32 {
+	k := len(o.node)
+	if k == cap(o.node) {
+		o.node = slices.Grow(o.node, k+8)
+	}
+	o.node = o.node[:k+1]
+	m := &o.node[k]
+	m.at, m.v, m.n, m.joint, m.refine = *at, *v, *n, true, refine
+	return int32(k)
 }
 
 // turn says how the raw curves er and fr of the edges e and f follow each other, and

@@ -196,8 +196,10 @@ func (o *offsetter) walk(i int) bool {
 	for {
 		g := &o.group[i]
 		g.used = true
-		for k := range int(g.n) {
-			o.walked = append(o.walked, *o.member(g, k))
+		end := g.first + g.n
+		o.walked = append(o.walked, o.slice[g.first:min(end, g.hi)]...)
+		if end > g.hi {
+			o.walked = append(o.walked, o.slice[g.lo:g.lo+end-g.hi]...)
 		}
 		if g.to < 0 {
 			break
