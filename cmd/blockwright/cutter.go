@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -159,6 +161,9 @@ func checkCutters(s *streams, files []string) error {
 		if err == nil {
 			items[i].Cutter, items[i].Note = c.Handle, checkNote(c)
 			continue
+		}
+		if errors.Is(err, fs.ErrNotExist) && !strings.ContainsAny(file, `./\`) {
+			err = fmt.Errorf("%w; want a file's path, such as cutters/%s.toml", err, file)
 		}
 		bad = append(bad, err)
 		if f := faultItems(err); len(f) > 0 {

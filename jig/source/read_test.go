@@ -82,7 +82,7 @@ func TestReadFaults(t *testing.T) {
 		{"list of tables over a list", "a = []\n[[a]]", []string{"2:3: a: a second time"}},
 		{"date out of the calendar", "a = 2026-02-30", []string{"1:"}},
 		{"number of no size", "a = 99999999999999999999", []string{"1:5: "}},
-		{"two broken lines", "a = [1 2]\nb = c\nc = 3", []string{`1:8: a: "2"; want , or ]`, "2:5: b: text without quotes, c; want quotes"}},
+		{"two broken lines", "a = [1 2]\nb = c\nc = 3", []string{`1:8: a: "2"; want , or ]`, "2:5: b: text without quotes, c; want a number, or quotes round text, \"c\""}},
 		{"broken header hides its keys", "[a\nb = 1\n[c]\nb = 1\nb = 2", []string{"1:3: end of line; want ] behind", "5:1: c.b: a second"}},
 		{"broken list goes on", "a = [\n 1,\n x,\n [2, 3],\n]\nb = 1\nb = 2", []string{"3:2: a: text without quotes, x", "7:1: b: a second"}},
 		{"bad escape", `a = "\q"`, []string{"1:6: a: "}},

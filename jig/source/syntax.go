@@ -214,7 +214,7 @@ func plainValue(rest string) (have, want string) {
 			return printable(word), "quotes round a length with a unit or a fraction"
 		}
 	case c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z':
-		return "text without quotes, " + printable(word), `quotes round it, "` + strings.Trim(printable(word), `"'`) + `"`
+		return "text without quotes, " + printable(word), `a number, or quotes round text, "` + strings.Trim(printable(word), `"'`) + `"`
 	}
 	return "", ""
 }
