@@ -22,8 +22,6 @@ const (
 
 var (
 	idForm    = regexp.MustCompile(`^[a-z0-9][a-z0-9.+-]{0,199}$`)
-	extForm   = regexp.MustCompile(`^[a-z0-9]+(\.[a-z0-9]+){0,3}$`)
-	hashForm  = regexp.MustCompile(`^[0-9a-f]{64}$`)
 	dateForm  = regexp.MustCompile(`^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$`)
 	stageForm = regexp.MustCompile(`^[a-z0-9-]{1,40}$`)
 	keyForm   = regexp.MustCompile(`^[a-z0-9_]{1,40}$`)
@@ -33,8 +31,32 @@ var (
 // 1 to 200 of a-z, 0-9, point, + and -, the first a letter or digit.
 func ValidID(s string) bool { return idForm.MatchString(s) && !strings.Contains(s, "..") }
 
-// validExt tells whether the word can be a file's ending.
-func validExt(s string) bool { return len(s) <= 40 && extForm.MatchString(s) && s != "toml" }
+// validExt tells whether the word can be a file's ending: one to four words of a-z
+// and 0-9 with points between them.
+func validExt(s string) bool {
+	words, letters := 1, 0
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
+			letters++
+		case c == '.' && letters > 0:
+			words, letters = words+1, 0
+		default:
+			return false
+		}
+	}
+	return len(s) <= 40 && letters > 0 && words <= 4 && s != "toml"
+}
+
+// validHash tells whether the word can be a SHA-256.
+func validHash(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; !(c >= '0' && c <= '9' || c >= 'a' && c <= 'f') {
+			return false
+		}
+	}
+	return len(s) == 64
+}
 
 // An IDError tells of a word that cannot be a fixture's ID.
 type IDError struct{ ID string }

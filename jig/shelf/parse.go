@@ -126,7 +126,7 @@ func (p *parser) number(s *source.Section, key string, in source.Range) float64 
 }
 
 func (p *parser) hash(v source.Value) string {
-	if v.Kind != source.Text || !hashForm.MatchString(v.Text) {
+	if v.Kind != source.Text || !validHash(v.Text) {
 		p.f.Fault(v, v.Have(), "a SHA-256, 64 hexadecimal digits in quotes")
 		return ""
 	}
@@ -231,7 +231,7 @@ func (p *parser) files(s *source.Section) []File {
 func fileOf(ext, text string) (File, bool) {
 	size, hash, _ := strings.Cut(text, " ")
 	n, err := strconv.ParseInt(size, 10, 64)
-	ok := err == nil && n >= 0 && n <= FileSizeMax && strconv.FormatInt(n, 10) == size && hashForm.MatchString(hash)
+	ok := err == nil && n >= 0 && n <= FileSizeMax && strconv.FormatInt(n, 10) == size && validHash(hash)
 	return File{ext, n, hash}, ok
 }
 
@@ -323,7 +323,7 @@ type entry struct {
 
 // inOrder are the entries of a table in the order of the file.
 func inOrder(s *source.Section) []entry {
-	var out []entry
+	out := make([]entry, 0, len(s.Value().Fields))
 	for k := range s.Value().Fields {
 		if v, ok := s.Get(k); ok {
 			out = append(out, entry{k, v})

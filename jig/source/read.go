@@ -29,6 +29,7 @@ type reading struct {
 	late   Faults       // what only the library's decoder minds
 	bad    map[int]bool // lines with bad bytes, of which nothing else is told
 	keys   int          // keys and headers met
+	plain  bool         // nothing stands in it that the walk could let pass wrongly
 	blind  bool         // bad bytes hid a key: none can be said to be missing
 
 	here   map[string]Value // the table that keys go to
@@ -37,7 +38,7 @@ type reading struct {
 
 func read(name string, text []byte) *reading {
 	text = bytes.TrimPrefix(text, byteOrderMark)
-	r := &reading{places: newPlaces(name, text), root: map[string]Value{}}
+	r := &reading{places: newPlaces(name, text), root: map[string]Value{}, plain: true}
 	r.text, r.faults = badBytes(r.places)
 	r.here = r.root
 	r.blind = r.text == nil && len(r.faults) > 0
@@ -74,10 +75,11 @@ func read(name string, text []byte) *reading {
 		base = r.resume(start, off)
 	}
 
-	if len(r.faults) == 0 {
+	if len(r.faults) == 0 && !r.plain {
 		// What the walk above lets pass, the library's own decoder may not: numbers
 		// of no size, dates out of the calendar, any rule forgotten here. Those who
-		// read key by key have said better by then what is wrong, if anything.
+		// read key by key have said better by then what is wrong, if anything. Single
+		// keys with texts and short numbers leave it nothing to mind.
 		var all map[string]any
 		err := toml.Unmarshal(r.text, &all)
 		var de *toml.DecodeError

@@ -36,6 +36,7 @@ func (r *reading) expression(n *unstable.Node, base int) int {
 		offs = append(offs, base+int(k.Raw.Offset))
 		end = base + int(k.Raw.Offset+k.Raw.Length)
 	}
+	r.plain = r.plain && len(keys) == 1
 	switch n.Kind {
 	case unstable.Table, unstable.ArrayTable:
 		r.header(keys, offs, n.Kind == unstable.ArrayTable)
@@ -175,19 +176,33 @@ func (r *reading) value(n *unstable.Node, key string, base, start, depth int) Va
 		v.Kind = Text
 	case unstable.Integer:
 		v.Kind = Integer
+		r.plain = r.plain && short(n.Data)
 	case unstable.Float:
 		v.Kind = Float
+		r.plain = r.plain && short(n.Data)
 	case unstable.Bool:
 		v.Kind = Boolean
 	case unstable.Array, unstable.InlineTable:
+		r.plain = r.plain && n.Kind == unstable.Array
 		if depth == depthMax {
 			r.fault(start, "", fmt.Sprintf("lists nested deeper than %d", depthMax), "")
 		}
 		v.end = r.children(&v, n, base, start, depth+1)
 	default:
 		v.Kind = Date
+		r.plain = false
 	}
 	return v
+}
+
+// short tells whether a number is so short, and so written, that it is one.
+func short(number []byte) bool {
+	for _, c := range number {
+		if !(c >= '0' && c <= '9' || c == '.' || c == '-' || c == '+') {
+			return false
+		}
+	}
+	return len(number) <= 18
 }
 
 // children reads the items of a list or of an inline table. The parser gives no
