@@ -8,6 +8,7 @@ import (
 	"blockwright/gcode/proof"
 	"blockwright/gcode/route"
 	"blockwright/geom"
+	"blockwright/jig/shop"
 	"blockwright/posts/dxf"
 )
 
@@ -24,6 +25,8 @@ type Readback struct {
 
 	Drawing []byte // of the part, in the drawing exchange format; nil = none
 	File    string // its name
+
+	Machine shop.Machine // its travel and fastest feeds and speeds bind too; 0 = not known
 }
 
 // ErrNoMill says that moves cannot be held against a part without the mill.
@@ -48,6 +51,7 @@ func HoldReadback(b Readback) (proof.Report, error) {
 		return proof.Report{}, ErrPen
 	}
 	part := proof.Part{Thick: b.Thick, Top: b.Top, Program: b.Program, Dialect: b.Dialect, Rules: rulesOf(b.Head)}
+	bind(&part.Rules, b.Machine)
 	for k, name := range kindNames {
 		if name == b.Head.For {
 			part.Kind = proof.Kind(k)

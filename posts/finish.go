@@ -69,9 +69,9 @@ func (f *Fixture) Stage(x, y float64) shelf.Stage {
 	}}
 }
 
-// reproveStage holds the files of a second program against the fixture made anew
-// with what its stage says was found.
-func reproveStage(rec *shelf.Record, st shelf.Stage, files map[string][]byte, r Request, writers []Writer) []shelf.Fault {
+// stage holds the files of a second program against the fixture made anew with what
+// its stage says was found.
+func (p *reproving) stage(st shelf.Stage, r Request, writers []Writer) {
 	var found adjust.Found
 	for _, v := range st.Values {
 		switch v.Key {
@@ -84,17 +84,12 @@ func reproveStage(rec *shelf.Record, st shelf.Stage, files map[string][]byte, r 
 	r.Found = &found
 	f, err := design(r)
 	if err != nil {
-		return []shelf.Fault{{Why: "its finishing program cannot be designed again: " + err.Error()}}
+		p.fault("", "its finishing program cannot be designed again: "+err.Error())
+		return
 	}
-	var faults []shelf.Fault
 	for _, w := range writers {
-		text, there := files[w.Ext]
-		if w.Dialect == nil || w.Program(f) != f.Finishing || !there {
-			continue
-		}
-		if err := f.reproveFile(w, text, st.Version == r.Version); err != nil {
-			faults = append(faults, shelf.Fault{File: rec.ID + "." + w.Ext, Why: unproved(err)})
+		if text, there := p.files[w.Ext]; there && w.Dialect != nil && w.Program(f) == f.Finishing {
+			p.file(f, w, text, st.Version == r.Version)
 		}
 	}
-	return faults
 }

@@ -7,6 +7,7 @@ import (
 	"blockwright/gcode"
 	"blockwright/gcode/proof"
 	"blockwright/gcode/route"
+	"blockwright/jig/shop"
 )
 
 // limitNames are the rules that a program states in its head, so that it can be
@@ -114,4 +115,22 @@ func rulesOf(h gcode.Head) proof.Rules {
 	r.Ramp = min(r.Ramp, most.Ramp+1e-6*math.Pi/180)
 	r.Safe = max(r.Safe, most.Near)
 	return r
+}
+
+// bind narrows the rules to what the machine can do.
+func bind(r *proof.Rules, m shop.Machine) {
+	for k, t := range m.Travel {
+		if t > 0 {
+			r.Travel[k] = narrower(r.Travel[k], t)
+		}
+	}
+	if m.FeedXY > 0 {
+		r.Feed = narrower(r.Feed, m.FeedXY)
+	}
+	if m.FeedZ > 0 {
+		r.Descend = narrower(r.Descend, m.FeedZ)
+	}
+	if m.SpindleHigh > 0 {
+		r.RPMLow, r.RPMHigh = max(r.RPMLow, m.SpindleLow), narrower(r.RPMHigh, m.SpindleHigh)
+	}
 }

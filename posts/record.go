@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -99,6 +100,31 @@ func Recall(in shelf.Inputs, sh *shop.Shop, find func(handle string) (*cutter.Cu
 		r.Joint.At = &joint.Landing{Profile: orb.Point{in.At[0], in.At[1]}, Table: orb.Point{in.At[2], in.At[3]}}
 	}
 	return r, nil
+}
+
+// Misstated tells where a record's inputs cannot be those of the fixture that it
+// states: the fixture's ID names them, and so does the list of cutters.
+func Misstated(rec *shelf.Record) []shelf.Fault {
+	bare := func(handle string) (*cutter.Cutter, error) { return &cutter.Cutter{Handle: handle}, nil }
+	r, err := Recall(rec.Inputs, &shop.Shop{}, bare, "")
+	if err != nil {
+		return []shelf.Fault{{File: shelf.FileName, Why: err.Error()}}
+	}
+	if id := r.ID(); id != rec.ID {
+		return []shelf.Fault{{File: shelf.FileName, Why: fmt.Sprintf("its inputs are those of %s, which is not this fixture: they were changed", id)}}
+	}
+	var handles []string
+	for _, c := range rec.Cutters {
+		handles = append(handles, c.Handle)
+	}
+	var want []string
+	for _, c := range cuttersOf(r) {
+		want = append(want, c.Handle)
+	}
+	if !slices.Equal(handles, want) {
+		return []shelf.Fault{{File: shelf.FileName, Why: fmt.Sprintf("lists the files of the cutters %s; want those of its inputs, %s", strings.Join(handles, ", "), strings.Join(want, ", "))}}
+	}
+	return nil
 }
 
 // Same tells whether a record asks for the very same as the request, so that making

@@ -54,13 +54,17 @@ func (l *library) request(r *shelf.Record) (posts.Request, error) {
 	return posts.Recall(r.Inputs, l.shop, l.cutter, version)
 }
 
-// changes are the inputs of a recorded fixture that are not what they were.
-func (l *library) changes(r *shelf.Record) []string {
+// changes are the inputs of a recorded fixture that are not what they were, and what
+// its record says of them that cannot be.
+func (l *library) changes(r *shelf.Record) ([]string, []shelf.Fault) {
+	if wrong := posts.Misstated(r); len(wrong) > 0 {
+		return nil, wrong
+	}
 	now, err := l.request(r)
 	if err != nil {
-		return []string{err.Error()}
+		return []string{err.Error()}, nil
 	}
-	return l.today.Changes(r, now)
+	return l.today.Changes(r, now), nil
 }
 
 // prove reads a recorded fixture's files and holds them against the part.
@@ -72,10 +76,9 @@ func (l *library) prove(r *shelf.Record, files map[string][]byte, changed bool) 
 	if err != nil {
 		return nil, []string{err.Error()}
 	}
-	faults := posts.Reprove(r, files, now)
-	if len(faults) > 0 && r.Version != version && len(posts.Reread(r, files)) == 0 {
-		// It holds by what it states itself.
-		return nil, []string{"blockwright " + version + " makes it otherwise than " + r.Version + " did: " + faults[0].String()}
+	faults, stale := posts.Reprove(r, files, now)
+	if stale != "" {
+		return nil, []string{stale}
 	}
 	return faults, nil
 }

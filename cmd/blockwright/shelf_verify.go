@@ -37,13 +37,16 @@ asked for, reads every program back from its bytes and holds its moves against t
 reads every drawing back and compares it.
 
 Where shop or cutter changed since, the fixture is stale, and it is said what
-changed; its programs are then read back and held against its own drawing.
+changed; its programs are then read back, held to the limits of the machine that it
+was made for and against its own drawing. So it is where another build of blockwright
+made it and this one writes it otherwise.
 
 What a killed run left is named. It is no fixture, and the next 'blockwright make'
 removes it.
 
 Exit status is 0 when no fixture is broken, stale ones or not, 1 if one is, 3 for a
-wrong command line and 4 if the shop or a fixture is missing or cannot be read.`,
+wrong command line and 4 if the shop or a fixture is missing or cannot be read; those
+that can are verified all the same.`,
 		Example: "  blockwright shelf verify\n  blockwright shelf verify ridge-lock-19mm-block --json",
 		Args:    atLeast(0, "fixture"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -71,7 +74,7 @@ wrong command line and 4 if the shop or a fixture is missing or cannot be read.`
 				return err
 			}
 			v := verifyResult{Fixtures: []shelfItem{}, Faults: []shelfFault{}, Leftovers: append([]string{}, lib.Leftovers(names)...), Others: append([]string{}, names.Others...)}
-			broken := 0
+			broken, unread := 0, false
 			for _, st := range all {
 				v.Fixtures = append(v.Fixtures, viewShelved(st))
 				for _, x := range st.Faults {
@@ -80,9 +83,13 @@ wrong command line and 4 if the shop or a fixture is missing or cannot be read.`
 				if st.State == shelf.Broken {
 					broken++
 				}
+				unread = unread || st.Unread
 			}
 			if err := s.result(v, func(w io.Writer) error { return printVerified(w, v, all, f.some(), lib) }); err != nil {
 				return err
+			}
+			if unread {
+				return &silent{statusFile}
 			}
 			if broken > 0 {
 				return &silent{statusFault}

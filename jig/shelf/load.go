@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"syscall"
 
 	"blockwright/jig/source"
 )
@@ -45,6 +46,8 @@ func (s *Shelf) LoadAll(id string) (r *Record, files map[string][]byte, faults [
 type Fault struct {
 	File string // its name; "" for the fixture as a whole
 	Why  string
+
+	unread bool // the system did not let it be read
 }
 
 func (f Fault) String() string {
@@ -130,11 +133,11 @@ func (f *folder) files(r *Record) (map[string][]byte, []Fault) {
 		text, err := f.bytes(n, file.Size)
 		switch {
 		case err != nil:
-			faults = append(faults, Fault{n, cause(err)})
+			faults = append(faults, faultOf(n, err))
 		case int64(len(text)) != file.Size:
-			faults = append(faults, Fault{n, sizeDiffers})
+			faults = append(faults, Fault{File: n, Why: sizeDiffers})
 		case Hash(text) != file.Hash:
-			faults = append(faults, Fault{n, "its content is not what was written: the SHA-256 differs"})
+			faults = append(faults, Fault{File: n, Why: "its content is not what was written: the SHA-256 differs"})
 		default:
 			out[file.Ext] = text
 		}
@@ -169,6 +172,17 @@ func cause(err error) string {
 		return p.Err.Error()
 	}
 	return err.Error()
+}
+
+// refused tells whether the system did not let something that is there be read.
+func refused(err error) bool {
+	var no syscall.Errno
+	return errors.As(err, &no) && !errors.Is(err, fs.ErrNotExist) && no != syscall.ENOTDIR
+}
+
+// faultOf is the fault of a file that could not be read.
+func faultOf(name string, err error) Fault {
+	return Fault{File: name, Why: cause(err), unread: refused(err)}
 }
 
 // Hash is the SHA-256 of a file's bytes in hexadecimal.

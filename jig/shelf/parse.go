@@ -61,6 +61,9 @@ func Parse(name, id string, text []byte) (*Record, error) {
 				r.Cutters = append(r.Cutters, Source{v.key, hash})
 			}
 		}
+		if len(s.Value().Fields) == 0 {
+			f.Fault(s.Value(), "no cutter", "the cutter's handle and the SHA-256 of its file")
+		}
 	}
 	if s, ok := p.section(top, "shop"); ok {
 		for _, v := range inOrder(s) {

@@ -32,13 +32,15 @@ type Status struct {
 	State  State
 	Why    []string // why it is not whole: what changed, what is wrong, why it was retired
 	Faults []Fault  // of a broken one
+	Unread bool     // something of it could not be read, be it right or wrong
 }
 
 // Because is why in one line, "" for a whole fixture.
 func (s Status) Because() string { return strings.Join(s.Why, "; ") }
 
-// Changes tells which inputs of a fixture are not what they were.
-type Changes func(*Record) []string
+// Changes tells which inputs of a fixture are not what they were, and what its record
+// says of them that cannot be.
+type Changes func(*Record) (stale []string, wrong []Fault)
 
 // A Prover reads the files of a fixture, which are what the record says by size and
 // hash, and tells what does not hold. changed says that inputs are not what they
@@ -94,11 +96,12 @@ func (s *Shelf) Verify(id string, changes Changes, prove Prover) Status {
 // judged fills in the state. prove is nil where nothing is proved.
 func (s Status) judged(err error, faults []Fault, changes Changes, prove func(bool) ([]Fault, []string)) Status {
 	if err != nil {
-		s.Record = nil
+		s.Record, s.Unread = nil, refused(err)
 		s.Faults = unread(err)
 	} else {
 		s.Faults = faults
-		stale := changes(s.Record)
+		stale, wrong := changes(s.Record)
+		s.Faults = append(s.Faults, wrong...)
 		if prove != nil {
 			more, also := prove(len(stale) > 0 || s.Record.Retired != "")
 			s.Faults, stale = append(s.Faults, more...), append(stale, also...)
@@ -112,6 +115,7 @@ func (s Status) judged(err error, faults []Fault, changes Changes, prove func(bo
 			s.State = Whole
 		}
 	}
+	s.Unread = s.Unread || slices.ContainsFunc(s.Faults, func(f Fault) bool { return f.unread })
 	if len(s.Faults) > 0 {
 		s.State, s.Why = Broken, []string{s.Faults[0].String()}
 		if n := len(s.Faults) - 1; n > 0 {
@@ -125,12 +129,12 @@ func (s Status) judged(err error, faults []Fault, changes Changes, prove func(bo
 func unread(err error) []Fault {
 	var several source.Faults
 	if !errors.As(err, &several) {
-		return []Fault{{FileName, cause(err)}}
+		return []Fault{faultOf(FileName, err)}
 	}
 	var out []Fault
 	for _, f := range several {
 		f.Pos.Filename = ""
-		out = append(out, Fault{FileName, f.Error()})
+		out = append(out, Fault{File: FileName, Why: f.Error()})
 	}
 	return out
 }
@@ -143,11 +147,11 @@ func (f *folder) sizes(r *Record) []Fault {
 		info, err := f.root.Lstat(n)
 		switch {
 		case err != nil:
-			faults = append(faults, Fault{n, cause(err)})
+			faults = append(faults, faultOf(n, err))
 		case !info.Mode().IsRegular():
-			faults = append(faults, Fault{n, "is no regular file"})
+			faults = append(faults, Fault{File: n, Why: "is no regular file"})
 		case info.Size() != file.Size:
-			faults = append(faults, Fault{n, sizeDiffers})
+			faults = append(faults, Fault{File: n, Why: sizeDiffers})
 		}
 	}
 	return append(faults, f.strays(r)...)
@@ -164,18 +168,18 @@ func (f *folder) strays(r *Record) []Fault {
 	}
 	dir, err := f.root.Open(".")
 	if err != nil {
-		return []Fault{{FileName, cause(err)}}
+		return []Fault{faultOf(FileName, err)}
 	}
 	defer dir.Close()
 	names, err := dir.Readdirnames(-1)
 	if err != nil {
-		return []Fault{{FileName, cause(err)}}
+		return []Fault{faultOf(FileName, err)}
 	}
 	slices.Sort(names)
 	var faults []Fault
 	for _, n := range names {
 		if strings.HasPrefix(n, r.ID+".") && endings[strings.ToLower(path.Ext(n))] && !listed[n] {
-			faults = append(faults, Fault{n, "is no file of this fixture: nothing has proved it"})
+			faults = append(faults, Fault{File: n, Why: "is no file of this fixture: nothing has proved it"})
 		}
 	}
 	return faults
