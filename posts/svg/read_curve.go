@@ -11,11 +11,7 @@ import (
 // cubic draws a Bézier curve of four points.
 func (t *tracer) cubic(a, b, c, d orb.Point) {
 	a, b, c, d = t.place(a), t.place(b), t.place(c), t.place(d)
-	t.curve(func(u float64) orb.Point {
-		v := 1 - u
-		k := [4]float64{v * v * v, 3 * v * v * u, 3 * v * u * u, u * u * u}
-		return orb.Point{k[0]*a[0] + k[1]*b[0] + k[2]*c[0] + k[3]*d[0], k[0]*a[1] + k[1]*b[1] + k[2]*c[1] + k[3]*d[1]}
-	}, d)
+	t.curve(geom.NewBezier(a, b, c, d), d)
 }
 
 // quadratic draws a Bézier curve of three points.
@@ -24,57 +20,23 @@ func (t *tracer) quadratic(a, b, c orb.Point) {
 	t.cubic(a, third(a, b), third(c, b), c)
 }
 
-// curve draws the curve from u = 0 to 1 as arcs and lines within the tolerance.
-func (t *tracer) curve(at func(u float64) orb.Point, end orb.Point) {
-	t.pieces(at, 0, 1, at(0), end, 0)
-}
-
-// maxHalvings bounds how fine a curve is parted: 1/65536 of it.
-const maxHalvings = 16
-
-// pieces parts the curve in halves until an arc through both ends and the middle
-// misses none of 24 places between by more than half the tolerance.
-func (t *tracer) pieces(at func(u float64) orb.Point, u0, u1 float64, a, b orb.Point, depth int) {
+// curve draws a curve as arcs and lines within the tolerance.
+func (t *tracer) curve(b geom.Bezier, end orb.Point) {
 	if t.err != nil {
 		return
 	}
-	m := at((u0 + u1) / 2)
-	bulge, ok := through(a, m, b)
-	if depth < 2 {
-		ok = false // a curve that comes back to where it was fools its middle
-	}
-	if ok {
-		e := geom.Edge{A: a, B: b, Bulge: bulge}
-		const n = 24
-		for k := 1; k < n && ok; k++ {
-			ok = e.Dist(at(u0+(u1-u0)*float64(k)/n)) <= t.r.tol/2
-		}
-	}
-	if !ok && depth < maxHalvings {
-		h := (u0 + u1) / 2
-		t.pieces(at, u0, h, a, m, depth+1)
-		t.pieces(at, h, u1, m, b, depth+1)
+	p, err := b.Arcs(t.r.tol)
+	if err != nil {
+		t.err = err
 		return
 	}
-	t.put(b, bulge)
-}
-
-// through is the bulge of the arc from a by m to b, at most a half circle.
-func through(a, m, b orb.Point) (bulge float64, ok bool) {
-	ux, uy := m[0]-a[0], m[1]-a[1]
-	vx, vy := b[0]-m[0], b[1]-m[1]
-	if math.Hypot(b[0]-a[0], b[1]-a[1]) < 1e-12 {
-		return 0, math.Hypot(ux, uy) < 1e-12
+	for i := range p.Edges() {
+		to := p.V[i+1].Point
+		if i == p.Edges()-1 {
+			to = end
+		}
+		t.put(to, p.V[i].Bulge)
 	}
-	// The chords turn by half the arc's angle.
-	turn := math.Atan2(ux*vy-uy*vx, ux*vx+uy*vy)
-	if math.Abs(turn) > math.Pi/2 {
-		return 0, false
-	}
-	if math.Abs(turn) < 1e-7 {
-		return 0, true
-	}
-	return math.Tan(turn / 2), true
 }
 
 // arc draws an elliptical arc, given as path data give it (SVG 1.1, F.6).
@@ -119,7 +81,14 @@ func (t *tracer) arc(a orb.Point, rx, ry, degrees float64, large, sweep bool, b 
 	end := t.place(b)
 	p, q := math.Hypot(m.a, m.b), math.Hypot(m.c, m.d)
 	if round := math.Abs(p-q) <= 1e-9*p && math.Abs(m.a*m.c+m.b*m.d) <= 1e-9*p*q; !round {
-		t.curve(at, end)
+		bs := geom.EllipseArc(from, turn, m.at)
+		for i, b := range bs {
+			to := b[len(b)-1].Point
+			if i == len(bs)-1 {
+				to = end
+			}
+			t.curve(b, to)
+		}
 		return
 	}
 	if m.det() < 0 {
