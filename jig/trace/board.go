@@ -147,8 +147,8 @@ func boardOf(r *raster, sign float64, b blob, picture orb.Bound) (*board, *Refus
 
 // measure finds the outline near the loop to a fraction of a pixel.
 func (b *board) measure(l loop) *Refusal {
-	f := b.r.finder(b.sign, 7)
-	f.curve = b.curve
+	f := b.r.finder(b.sign, max(7, int(math.Ceil(3.2*b.blur/b.r.pitch()))+3))
+	f.curve, f.blur = b.curve, b.blur
 	var heights []float64
 	type found struct {
 		at orb.Point

@@ -184,7 +184,8 @@ type stepFinder struct {
 	sign  float64 // 1 if the board is the brighter side
 	reach int     // pixels looked at on either side
 	curve curve
-	v     []float64
+	blur  float64 // mm, standard deviation of the step's rise; 0 if not known yet
+	v, g  []float64
 }
 
 func (r *raster) finder(sign float64, reach int) *stepFinder {
@@ -192,12 +193,20 @@ func (r *raster) finder(sign float64, reach int) *stepFinder {
 }
 
 // find is how far along the normal, in mm, the brightness passes half way between the
-// levels of board and background beside the step. It is false where there is no such
-// place, or the step is not at least least high.
+// levels of board and background beside the step, or, once the blur is known, the
+// middle of the blurred step that fits best. It is false where there is no such place,
+// or the step is not at least least high.
 func (f *stepFinder) find(at, out orb.Point, least float64) (off, height float64, ok bool) {
 	n := 2 * f.reach // half pixels
 	step := f.r.pitch() / 2
 	f.r.section(at, out, n, step, 1, 2*step, f.v)
+	if f.blur > 0 {
+		f.g = f.g[:0]
+		for _, v := range f.v {
+			k := f.curve.steep(v)
+			f.g = append(f.g, k*k)
+		}
+	}
 	for i, v := range f.v {
 		f.v[i] = f.curve.light(v)
 	}
@@ -223,5 +232,54 @@ func (f *stepFinder) find(at, out orb.Point, least float64) (off, height float64
 			}
 		}
 	}
-	return best, height, !math.IsInf(best, 1)
+	if math.IsInf(best, 1) {
+		return 0, height, false
+	}
+	if f.blur > 0 {
+		if o, ok := f.fit(best/step, f.blur/step, in, ex); ok {
+			return o * step, height, true
+		}
+	}
+	return best, height, true
+}
+
+// sloped is the weight, in observations, by which the levels beside a step are
+// believed not to slope. Derived here from drawn scans of grain and shadows.
+const sloped = 0.2
+
+// fit is the middle, in steps from the section's own, of the blurred step that fits
+// the values best, between two levels that may each slope: grain along the edge and
+// shadow beside it make them. Gauss and Newton's iteration from the place given.
+func (f *stepFinder) fit(at, wide, in, ex float64) (float64, bool) {
+	n := float64(len(f.v) / 2)
+	reach := 3*wide + 3
+	first := at
+	row := make([]float64, 5)
+	for range 4 {
+		m := newNormal(5)
+		from, to := max(0, int(math.Ceil(n+at-reach))), min(len(f.v)-1, int(n+at+reach))
+		for i := from; i <= to; i++ {
+			d := float64(i) - n - at
+			q := 0.5 * math.Erfc(-d/wide/math.Sqrt2)
+			row[0], row[1], row[2], row[3] = 1-q, q, (1-q)*d/reach, q*d/reach
+			row[4] = -(ex - in) / wide / math.Sqrt(2*math.Pi) * math.Exp(-d*d/(2*wide*wide))
+			m.add(row, f.v[i], f.g[i])
+		}
+		w := m.w / float64(to-from+1)
+		m.add([]float64{0, 0, 1, 0, 0}, 0, sloped*w)
+		m.add([]float64{0, 0, 0, 1, 0}, 0, sloped*w)
+		p, _, ok := m.solve()
+		if !ok {
+			return 0, false
+		}
+		at += p[4]
+		if !(math.Abs(at-first) < wide+2) || !(f.sign*(p[0]-p[1]) > 0) {
+			return 0, false
+		}
+		in, ex = p[0], p[1]
+		if math.Abs(p[4]) < 1e-3 {
+			break
+		}
+	}
+	return at, true
 }

@@ -125,7 +125,14 @@ func roughen(line orb.LineString, sd, long float64, rnd *rand.Rand) orb.LineStri
 		}
 		s += l
 	}
-	return append(out, line[len(line)-1])
+	// The faces stay where they are: what is rough is the cut alone.
+	top := line[len(line)-1]
+	out = append(out, orb.Point{out[len(out)-1][0], top[1]})
+	out = append(orb.LineString{{out[0][0], line[0][1]}}, out...)
+	for i := range out {
+		out[i][1] = math.Min(math.Max(out[i][1], line[0][1]), top[1])
+	}
+	return out
 }
 
 // picture draws the scan as brightness from 0 to 255.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -56,6 +57,21 @@ type score struct {
 	centre, rms, most  int // within what was stated
 	worstCentre, worst float64
 	good               int // as near as a clean scan ought to be
+	sureCentre, sure   []float64
+}
+
+// String is the score in one line, with the medians of what was stated.
+func (s *score) String() string {
+	slices.Sort(s.sureCentre)
+	slices.Sort(s.sure)
+	mid := func(v []float64) float64 {
+		if len(v) == 0 {
+			return 0
+		}
+		return v[len(v)/2]
+	}
+	return fmt.Sprintf("%d scans: %d refused, %d good; stated centre holds in %d, profile RMS in %d, greatest in %d; worst centre %.4f, RMS %.4f; stated in the median centre %.4f, profile %.4f",
+		s.n, s.refused, s.good, s.centre, s.rms, s.most, s.worstCentre, s.worst, mid(s.sureCentre), mid(s.sure))
 }
 
 func (s *score) add(t *testing.T, d drawing, centre [2]float64) {
@@ -78,6 +94,7 @@ func (s *score) add(t *testing.T, d drawing, centre [2]float64) {
 			*c.n++
 		}
 	}
+	s.sureCentre, s.sure = append(s.sureCentre, r.Sure.Centre), append(s.sure, r.Sure.Profile)
 	s.worstCentre, s.worst = math.Max(s.worstCentre, e), math.Max(s.worst, rms)
 	if e > r.Sure.Centre || rms > r.Sure.Profile || e > 0.02*k || rms > 0.03*k {
 		t.Logf("%v dpi, seed %d: centre off %+.4f %+.4f, sure %.4f; profile off rms %.4f most %.4f, sure %.4f; %d edges of %d, blur %.4f noise %.4f %q %s", d.dpi, d.seed,
@@ -101,7 +118,7 @@ func TestHard(t *testing.T) {
 				break // they take time
 			}
 		}
-		t.Logf("%v dpi: %+v", dpi, s)
+		t.Logf("%v dpi, %s", dpi, &s)
 		got := s.n - s.refused
 		assert.LessOrEqual(t, s.refused, s.n/8+1)
 		assert.GreaterOrEqual(t, s.centre, got*9/10)

@@ -75,6 +75,37 @@ func (p *piece) bulge() float64 {
 	return p.turn * math.Tan(th/4)
 }
 
+// heading is the unit vector in which the piece runs at a place.
+func (p *piece) heading(q orb.Point) orb.Point {
+	l := p.left(q)
+	return orb.Point{l[1], -l[0]}
+}
+
+// falls tells whether an arc runs downward at one of its ends by more than noise may
+// make it: a straight pass leaves no such arc.
+func (p *piece) falls() bool {
+	const least = -0.1 // the sine of about 6°
+	return p.round && (p.heading(p.a)[1] < least || p.heading(p.b)[1] < least)
+}
+
+// bend is the two lines that fit an arc's points best, as far as neither falls; nil if
+// there are none.
+func (p *piece) bend(floor float64) []*piece {
+	var best []*piece
+	least := math.Inf(1)
+	for k := 4; k+4 <= len(p.q); k++ {
+		a, ok := fitPiece(p.q[:k], false, floor)
+		b, okB := fitPiece(p.q[k:], false, floor)
+		if !ok || !okB || a.dir[1] < 0 || b.dir[1] < 0 {
+			continue
+		}
+		if c := a.cost(0.1) + b.cost(0.1); c < least {
+			least, best = c, []*piece{a, b}
+		}
+	}
+	return best
+}
+
 // params is the number of figures that describe the piece.
 func (p *piece) params() int {
 	if p.round {

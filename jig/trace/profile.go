@@ -109,7 +109,7 @@ func (f *profile) first(c *cut) *Refusal {
 		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline cannot be fitted: %v", err)
 	}
 	n := len(fit.First)
-	if n > 120 {
+	if n > 400 {
 		return refuse(Unclear, "a clean cut in sharp focus", "the cut's outline is too ragged: %d pieces", n)
 	}
 	floor := f.pitch / 20
@@ -206,7 +206,7 @@ func (f *profile) refine() {
 	for i, p := range f.pieces {
 		q := f.along(p, inset)
 		n, ok := fitPiece(q, p.round, f.pitch/20)
-		if !ok || p.round && n.turn != p.turn || p.astray(n, 0.1+3*f.noise) && p.sd < 3*f.noise {
+		if !ok || p.round && (n.turn != p.turn || n.falls()) || p.astray(n, 0.1+3*f.noise) && p.sd < 3*f.noise {
 			continue // too short, or led astray: what was found first stays
 		}
 		n.a, n.b = p.a, p.b
@@ -272,7 +272,7 @@ func (f *profile) merge() {
 				if i != j {
 					q = append(append([]orb.Point{}, a.q...), b.q...)
 				}
-				if fit, ok := fitPiece(q, round, floor); ok {
+				if fit, ok := fitPiece(q, round, floor); ok && !fit.falls() {
 					p = fit
 				}
 				known[k] = p
@@ -442,11 +442,19 @@ func (f *profile) assemble(thick float64) *Refusal {
 		vs, near, why := vertices(ps, thick)
 		var path geom.Path
 		if why == nil {
-			path, near, why = pathOf(ps, vs, f.noise+f.pitch/4)
+			path, near, why = pathOf(ps, vs, f.noise+f.pitch/4, false)
 		}
 		if why == nil {
 			f.pieces, f.path = ps, path
 			return nil
+		}
+		// Blur may make an arc of a short tongue and the corner before it, which no cut
+		// leaves: what is there in truth are two pieces.
+		if why.Reason == Undercut && ps[near].round && try < 6 {
+			if two := ps[near].bend(f.pitch / 20); two != nil {
+				f.pieces = append(append(ps[:near:near], two...), ps[near+1:]...)
+				continue
+			}
 		}
 		// Dirt at a corner may make it impossible: the shortest piece there may go.
 		least := -1
@@ -494,10 +502,11 @@ func (f *profile) tips(ps []*piece, thick float64) []*piece {
 			}
 			rise := math.Abs(near[1] - z)
 			land := k == 1 && f.land(at(0))
-			if rise > chipped || land {
+			hit, ok := long.atHeight(z, near)
+			if rise > chipped || !ok || dist(hit, near) > 1.6*chipped || dist(hit, far) < dist(near, far) {
 				break
 			}
-			if hit, ok := long.atHeight(z, near); !ok || dist(hit, near) > 1.6*chipped || dist(hit, far) < dist(near, far) {
+			if land && !f.wooden(hit, near, orb.Point{near[0], z}) {
 				break
 			}
 			f.carried = math.Max(f.carried, rise)
@@ -521,6 +530,28 @@ const chipped = 1.0
 func (f *profile) land(p *piece) bool {
 	a, b := p.q[0], p.q[len(p.q)-1]
 	return !p.round && p.span() > 4*f.pitch && math.Abs(b[0]-a[0]) < 0.05*math.Abs(b[1]-a[1])+f.pitch && p.sd < 2.5*f.noise+f.pitch/4
+}
+
+// wooden tells whether most of the triangle is as bright as the board: a hair across a
+// tip makes what lies behind it look cut off.
+func (f *profile) wooden(p, q, o orb.Point) bool {
+	c := f.cuts[0]
+	at := func(x orb.Point) float64 { x = c.out(x); return c.b.r.at(x[0], x[1]) }
+	deep := math.Max(p[0], math.Max(q[0], o[0])) + 0.6
+	board := at(orb.Point{deep, (q[1] + 2*o[1]) / 3})
+	air := at(orb.Point{math.Min(p[0], math.Min(q[0], o[0])) - 1, (q[1] + 2*o[1]) / 3})
+	wood, n := 0, 0
+	for i := 1; i < 8; i++ {
+		for j := 1; i+j < 8; j++ {
+			u, v := float64(i)/8, float64(j)/8
+			x := orb.Point{u*p[0] + v*q[0] + (1-u-v)*o[0], u*p[1] + v*q[1] + (1-u-v)*o[1]}
+			if v := at(x); math.Abs(v-board) < math.Abs(v-air) {
+				wood++
+			}
+			n++
+		}
+	}
+	return wood > n/2
 }
 
 // slope is the sine of the angle by which the piece rises, from end to end.
@@ -556,8 +587,8 @@ func vertices(ps []*piece, thick float64) (vs []orb.Point, near int, why *Refusa
 
 // pathOf makes the path of the pieces between their ends. A straight pass leaves
 // heights that never fall: what falls by no more than slack is made level, what falls
-// by more is refused.
-func pathOf(ps []*piece, vs []orb.Point, slack float64) (path geom.Path, near int, why *Refusal) {
+// by more is refused, unless it is to be bent upright.
+func pathOf(ps []*piece, vs []orb.Point, slack float64, bend bool) (path geom.Path, near int, why *Refusal) {
 	vs = append([]orb.Point{}, vs...)
 	undercut := func(at orb.Point) *Refusal {
 		return refuse(Undercut, "a cut of one straight pass: is the board the right way up, and the whole of it one piece?",
@@ -583,7 +614,7 @@ func pathOf(ps []*piece, vs []orb.Point, slack float64) (path geom.Path, near in
 	}
 	for i := range ps {
 		if d := vs[i][1] - vs[i+1][1]; d > 0 {
-			if d > 4*slack {
+			if d > 4*slack && !bend {
 				return geom.Path{}, i, undercut(vs[i])
 			}
 			vs[i+1][1] = vs[i][1]
@@ -599,7 +630,7 @@ func pathOf(ps []*piece, vs []orb.Point, slack float64) (path geom.Path, near in
 			q := *p
 			q.a, q.b = vs[i], vs[i+1]
 			v.Bulge = q.bulge()
-			if b := rising(q.a, q.b, v.Bulge); math.Abs(b-v.Bulge)*dist(q.a, q.b)/2 > 0.05 {
+			if b := rising(q.a, q.b, v.Bulge); math.Abs(b-v.Bulge)*dist(q.a, q.b)/2 > 0.05 && !bend {
 				return geom.Path{}, i, undercut(q.a)
 			} else {
 				v.Bulge = b

@@ -64,7 +64,7 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		if why != nil {
 			continue
 		}
-		path, _, why := pathOf(ps, vs, f.noise+f.pitch)
+		path, _, why := pathOf(ps, vs, f.noise+f.pitch, true)
 		if why != nil {
 			continue
 		}

@@ -335,7 +335,7 @@ func (b *board) cutEnds(scan, down string) ([]*cut, *Refusal) {
 	for _, e := range open {
 		c := newCut(scan, b, e, flip)
 		c.finder = b.r.finder(b.sign, max(5, int(math.Ceil(3.2*b.blur/b.r.pitch()))+3))
-		c.finder.curve = b.curve
+		c.finder.curve, c.finder.blur = b.curve, b.blur
 		c.least = 0.01
 		cuts = append(cuts, c)
 	}
@@ -356,25 +356,33 @@ func (b *board) sharpen() {
 		if side == 1 {
 			z, out = b.thick, orb.Point{-s, c}
 		}
-		sum := make([]float64, len(v))
-		n := 0.0
-		for i := 0; i < len(b.line); i++ {
-			q := b.into(b.line[i])
-			if math.Abs(q[1]-z) > 0.6*pitch {
-				continue // rough there, or not on the face
+		all := make([][]float64, len(v))
+		var on []orb.Point
+		for i := range b.line {
+			if q := b.into(b.line[i]); math.Abs(q[1]-z) < 0.6*pitch { // else rough there, or not on the face
+				on = append(on, q)
 			}
-			// about the point itself, so that a face a little bent blurs nothing
-			b.r.section(b.line[i], out, 2*reach, pitch/2, 0, pitch, v)
-			for k := range v {
-				sum[k] += v[k]
-			}
-			n++
 		}
-		if n > 30 {
-			for k := range sum {
-				sum[k] /= n
+		for i, q := range on {
+			// About the mean of its neighbours: a face a little bent blurs nothing, and
+			// the noise by which a single point is off goes into no curve.
+			const half = 8
+			near := on[max(0, i-half):min(len(on), i+half+1)]
+			q[1] = 0
+			for _, p := range near {
+				q[1] += p[1] / float64(len(near))
 			}
-			rises[side] = sum
+			b.r.section(b.out(q), out, 2*reach, pitch/2, 0, pitch, v)
+			for k := range all {
+				all[k] = append(all[k], v[k])
+			}
+		}
+		if len(on) > 30 {
+			rise := make([]float64, len(v))
+			for k := range rise {
+				rise[k] = middleMean(all[k])
+			}
+			rises[side] = rise
 		}
 	}
 	var known [][]float64
@@ -383,11 +391,13 @@ func (b *board) sharpen() {
 			known = append(known, r)
 		}
 	}
-	b.curve, b.doubt = curveOf(known, b.curve)
-	b.doubt *= pitch / 2
+	if b.blur == 0 { // once: edges found by one curve look like that curve's
+		b.curve, b.doubt = curveOf(known, b.curve)
+		b.doubt *= pitch / 2
+	}
 	blur := 0.0
 	for _, r := range known {
-		if k, ok := fitRise(r, b.curve); ok {
+		if k, ok := fitRise(r, b.curve, 1, 1); ok {
 			blur = math.Max(blur, k.wide*pitch/2)
 		}
 	}
@@ -395,6 +405,17 @@ func (b *board) sharpen() {
 		blur = pitch
 	}
 	b.blur = math.Max(blur, pitch/4)
+}
+
+// middleMean is the mean of the middle half of the values: dirt does not count.
+func middleMean(v []float64) float64 {
+	slices.Sort(v)
+	v = v[len(v)/4 : len(v)-len(v)/4]
+	s := 0.0
+	for _, x := range v {
+		s += x
+	}
+	return s / float64(len(v))
 }
 
 func quantile(v []float64, f float64) float64 {
