@@ -37,13 +37,16 @@ func ImportProfile(name string, text []byte, how Drawn) (*Imported, error) {
 	if how.Gap == 0 {
 		how.Gap = 0.01
 	}
+	if how.Tolerance == 0 {
+		how.Tolerance = 0.001
+	}
 	unit := map[string]float64{"": 0, "mm": 1, "in": InchMM}[how.Units]
 	out := &Imported{}
 	var paths []geom.Path
 	var err error
 	switch ext := strings.ToLower(filepath.Ext(name)); ext {
 	case ".dxf":
-		paths, err = out.fromDXF(name, text, unit, how.Layer)
+		paths, err = out.fromDXF(name, text, unit, how)
 	case ".svg":
 		paths, err = out.fromSVG(name, text, unit, how.Tolerance)
 	case ".csv", ".txt":
@@ -119,8 +122,9 @@ func several(chains []geom.Path, gap float64) string {
 	return s + ": want one line; raise --gap, name a --layer, or draw the profile alone"
 }
 
-func (m *Imported) fromDXF(name string, text []byte, unit float64, layer string) ([]geom.Path, error) {
-	d, err := dxf.Read(name, text)
+func (m *Imported) fromDXF(name string, text []byte, unit float64, how Drawn) ([]geom.Path, error) {
+	layer := how.Layer
+	d, err := dxf.ReadCurves(name, text, how.Tolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -135,6 +139,11 @@ func (m *Imported) fromDXF(name string, text []byte, unit float64, layer string)
 		// Many writers state metres unless they are told otherwise.
 		m.Remarks = append(m.Remarks, fmt.Sprintf("the file says %s, in which no cutter is so large; it is taken as mm, --units says otherwise", d.Units))
 		scale = 1 / d.UnitMM()
+	}
+	if scale > 1 { // and with the numbers the tolerance
+		if d, err = dxf.ReadCurves(name, text, how.Tolerance/scale); err != nil {
+			return nil, err
+		}
 	}
 	if layer != "" && d.Layer(layer) == nil {
 		var names []string
@@ -160,9 +169,17 @@ func (m *Imported) fromDXF(name string, text []byte, unit float64, layer string)
 			out = append(out, p)
 		}
 	}
-	for i, s := range d.Skipped {
-		if s.Shape && (layer == "" || strings.EqualFold(s.Layer, layer)) && i < 10 {
-			m.Remarks = append(m.Remarks, fmt.Sprintf("line %d: %s is not read", s.At, s.Kind))
+	// What is left out could be a stretch of the profile.
+	for _, s := range d.Skipped {
+		if s.Shape && (layer == "" || strings.EqualFold(s.Layer, layer)) {
+			what := "in the drawing's plane, exploded into lines and arcs"
+			switch s.Kind {
+			case "SPLINE":
+				what = "it by control points in the drawing's plane, or exploded into lines and arcs"
+			case "INSERT":
+				what = "the block exploded"
+			}
+			return nil, fmt.Errorf("%s:%d: %s on layer %q is not read; want %s, or --layer and the profile alone on that layer", name, s.At, s.Kind, s.Layer, what)
 		}
 	}
 	return out, nil
@@ -177,6 +194,10 @@ func (m *Imported) fromSVG(name string, text []byte, unit, tolerance float64) ([
 		m.Remarks = append(m.Remarks, "the file does not say how large it is: a unit is taken as 1/96 in; --units says otherwise")
 	}
 	for i, s := range p.Skipped {
+		line, what, _ := strings.Cut(s, ": ")
+		if what != "text" && what != "image" && what != "foreignObject" { // it could be a stretch of the profile
+			return nil, fmt.Errorf("%s:%s: %s is not read; want a path in its place, or the profile alone", name, line, what)
+		}
 		if i < 10 {
 			m.Remarks = append(m.Remarks, "line "+s+" is not read")
 		}

@@ -68,11 +68,13 @@ func newCutterImportCmd(s *streams) *cobra.Command {
 		Short: "Make a cutter of a drawing of its profile",
 		Long: `Import reads a drawing of the cutting edge and writes cutters/HANDLE.toml. FILE is
 
-  .dxf   R12, R2000 and later: LINE, ARC, LWPOLYLINE, POLYLINE
-  .svg   paths and shapes, with transforms, page size and viewBox; arcs that are
-         round stay arcs, curves become arcs and lines that miss them by no more
-         than --tolerance
+  .dxf   R12, R2000 and later: LINE, ARC, LWPOLYLINE, POLYLINE, SPLINE, ELLIPSE
+  .svg   paths and shapes, with transforms, page size and viewBox
   .csv   a point on each line: x,y or x,y,bulge
+
+Arcs that are round stay arcs; splines, ellipses and curves become arcs and lines that
+miss them by no more than --tolerance. What draws and cannot be read is refused with
+its line: it could be a stretch of the edge.
 
 Draw the edge once, as the cutter stands in its table: shank down, the axis upright
 at x = 0. Pieces may lie in any order; ends within --gap of each other are joined.
@@ -112,7 +114,7 @@ cannot be read or written.`,
 				c.Joint = "lock-miter"
 			}
 			c.Profile, c.Known = found.Profile, found.Known
-			remarks := []string{fmt.Sprintf("Imported from %s: %d lines, %d arcs.", filepath.Base(args[0]), found.Lines, found.Arcs)}
+			remarks := []string{fmt.Sprintf("Imported from %s: %s, %s.", filepath.Base(args[0]), counted(found.Lines, "line"), counted(found.Arcs, "arc"))}
 			return writeCutter(s, sh.Dir, sh.Units, c, f.replace, append(remarks, found.Remarks...))
 		},
 	}
@@ -165,4 +167,12 @@ func writeCutter(s *streams, dir, units string, c *cutter.Cutter, replace bool, 
 		fmt.Fprintln(w)
 		return printCutter(v.cutterView, back, units)(w)
 	})
+}
+
+// counted is a number of things.
+func counted(n int, thing string) string {
+	if n != 1 {
+		thing += "s"
+	}
+	return fmt.Sprintf("%d %s", n, thing)
 }

@@ -40,12 +40,13 @@ func (r *reader) entity(g group) entity {
 	return e
 }
 
-// flat are the kinds that are read; shaped those that draw something a region
+// flat are the kinds that are read, curved those that are if curves are wanted; shaped those that draw something a region
 // could need but are not read. What is neither is lettering or decoration.
 var (
 	flat = map[string]bool{
 		"LINE": true, "ARC": true, "CIRCLE": true, "LWPOLYLINE": true, "POLYLINE": true, "POINT": true, "TEXT": true,
 	}
+	curved = map[string]bool{"SPLINE": true, "ELLIPSE": true}
 	shaped = map[string]bool{
 		"SPLINE": true, "ELLIPSE": true, "INSERT": true, "MLINE": true, "HELIX": true, "REGION": true, "3DFACE": true,
 		"SOLID": true, "TRACE": true, "3DSOLID": true, "BODY": true, "MESH": true, "SHAPE": true, "MPOLYGON": true,
@@ -68,7 +69,7 @@ func (r *reader) entitySection() {
 			return // belongs to an entity before it that was not read
 		case e.hidden:
 			return
-		case e.tilted && e.kind != "LINE" && e.kind != "POINT", !flat[e.kind]:
+		case e.tilted && e.kind != "LINE" && e.kind != "POINT", !flat[e.kind] && !(r.curves > 0 && curved[e.kind]):
 			r.skip(e)
 			return
 		}
@@ -86,6 +87,10 @@ func (r *reader) entitySection() {
 			r.polyline(e, v)
 		case "TEXT":
 			r.lettering(e)
+		case "SPLINE":
+			r.spline(e)
+		case "ELLIPSE":
+			r.ellipse(e)
 		}
 	})
 }

@@ -8,7 +8,7 @@ import (
 
 // Read reads an ASCII file of R12, R2000 or a later year that writes the same
 // entities: LINE, ARC, CIRCLE, LWPOLYLINE, POLYLINE, POINT and TEXT of model
-// space. name is for messages only.
+// space. name is for messages only. [ReadCurves] reads splines and ellipses too.
 //
 // Lengths become mm by $INSUNITS; a file that states no units is taken as mm.
 // Line width is left out, an extrusion straight down is mirrored
@@ -18,9 +18,11 @@ import (
 // The error is [Faults], each with its line. Refused are binary files, files
 // over 32 MB, lines over 4096 bytes, more than 500,000 entities or 1,000,000
 // vertices, coordinates beyond 1e6 mm, and a file that ends before its EOF.
-func Read(name string, text []byte) (*Drawing, error) {
+func Read(name string, text []byte) (*Drawing, error) { return read(name, text, 0) }
+
+func read(name string, text []byte, curves float64) (*Drawing, error) {
 	r := reader{
-		scanner: scanner{file: name, rest: text}, scale: 1,
+		scanner: scanner{file: name, rest: text}, scale: 1, curves: curves,
 		blocks: map[string][]string{}, layers: map[string]*Layer{},
 	}
 	switch {
@@ -46,6 +48,7 @@ type reader struct {
 	scanner
 	d        Drawing
 	scale    float64             // mm per unit of the file
+	curves   float64             // mm that arcs may miss a SPLINE or ELLIPSE by; 0: neither is read
 	blocks   map[string][]string // block → the layers its entities lie on
 	layers   map[string]*Layer   // by name in capitals
 	entities int
