@@ -62,7 +62,8 @@ func TestImportRefuses(t *testing.T) {
 		{"x.csv", "1,2\n3,4\n\n9,9\n8,8\n", "2 separate lines; the nearest loose ends"},
 		{"x.csv", "30,0\n20,10\n25,8\n5,30\n", "an undercut: from (20.0000, 10.0000) to (25.0000, 8.0000)"},
 		{"x.svg", "<svg/>", "draws no line"},
-		{"x.svg", "<svg><use/></svg>", "line 1: use is not read"},
+		{"x.svg", "<svg><text>M</text></svg>", "line 1: text is not read"},
+		{"x.svg", "<svg><use/></svg>", "x.svg:1: use is not read"},
 		{"x.dxf", "nothing", "x.dxf"},
 	} {
 		_, err := ImportProfile(tt.name, []byte(tt.text), Drawn{})
