@@ -35,10 +35,14 @@ func allowances(a float64) []float64 {
 	return []float64{a, a / 2, a / 8, 0}
 }
 
+// offset is where this package takes every parallel region from. A variable, so that
+// a test can put a faulty one in its place and see that no wrong program passes.
+var offset = geom.Region.Offset
+
 // stepOut is the closed paths at d mm outside the wall, where the mill's centre
 // may run.
 func stepOut(wall geom.Region, d float64, climb bool) ([]geom.Path, error) {
-	r, err := wall.Offset(d)
+	r, err := offset(wall, d)
 	if err != nil {
 		return nil, err
 	}

@@ -75,7 +75,7 @@ func clearings(i int, j *Job, t *Tool) ([]*clearing, error) {
 func (c *clearing) layOut(j *Job, floor geom.Region, t *Tool) error {
 	rho := t.Diameter / 2
 	at := func(d float64) ([]geom.Path, error) {
-		r, err := floor.Offset(-d)
+		r, err := offset(floor, -d)
 		if err != nil {
 			return nil, fmt.Errorf("route: %s: pocket: %w", c.title, err)
 		}
@@ -117,9 +117,9 @@ func (c *clearing) layOut(j *Job, floor geom.Region, t *Tool) error {
 
 // reaches checks that the mill touches the pocket's wall wherever the plate has one.
 func (c *clearing) reaches(floor, wall geom.Region, rho float64) error {
-	swept, err := floor.Offset(-rho)
+	swept, err := offset(floor, -rho)
 	if err == nil {
-		swept, err = swept.Offset(rho)
+		swept, err = offset(swept, rho)
 	}
 	if err != nil {
 		return fmt.Errorf("route: %s: pocket: %w", c.title, err)
@@ -143,7 +143,13 @@ func (c *clearing) nest(lanes []geom.Path, at func(float64) ([]geom.Path, error)
 	}
 	c.roots = r.roots
 	outer := append([]*track(nil), r.all...)
+	within := geom.Bound(lanes)
 	for k := 1; len(outer) > 0; k++ {
+		// Every lane takes a step off all sides of what lies within the outermost.
+		if wide := math.Min(within.Max[0]-within.Min[0], within.Max[1]-within.Min[1]); float64(k)*stepOver*rho > wide/2+rho {
+			q := outer[0].run.Start()
+			return fmt.Errorf("route: %s: the lanes of the pocket near X %.3f Y %.3f do not come to an end; want a floor whose parallels do", c.title, q[0], q[1])
+		}
 		loops, err := at(rho + c.left + float64(k)*stepOver*rho)
 		if err != nil {
 			return err
