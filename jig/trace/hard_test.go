@@ -11,6 +11,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"blockwright/geom"
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
 	"blockwright/jig/trace"
 )
 
@@ -76,16 +79,23 @@ func (s *score) String() string {
 
 func (s *score) add(t *testing.T, d drawing, centre [2]float64) {
 	t.Helper()
-	s.n++
 	r, err := trace.Trace([]*trace.Scan{d.scanOf(t)}, trace.Options{DPI: d.dpi, Joint: "lock-miter"})
+	s.count(t, fmt.Sprintf("%v dpi, seed %d %s", d.dpi, d.seed, brief(d)), d.profile, centre, r, err, d.dpi)
+}
+
+// count counts a trace, and logs it if it is refused or not as good as it ought to be.
+func (s *score) count(t *testing.T, what string, truth geom.Path, centre [2]float64, r *trace.Result, err error, dpi float64) {
+	s.n++
 	if err != nil {
 		s.refused++
-		t.Logf("%v dpi, seed %d: refused: %v %s", d.dpi, d.seed, err, brief(d))
+		if t != nil {
+			t.Logf("%s: refused: %v", what, err)
+		}
 		return
 	}
-	rms, most := apart(d.profile, r.Profile)
+	rms, most := apart(truth, r.Profile)
 	e := math.Hypot(r.Centre[0]-centre[0], r.Centre[1]-centre[1])
-	k := 1200 / d.dpi
+	k := 1200 / dpi
 	for _, c := range []struct {
 		in bool
 		n  *int
@@ -96,10 +106,20 @@ func (s *score) add(t *testing.T, d drawing, centre [2]float64) {
 	}
 	s.sureCentre, s.sure = append(s.sureCentre, r.Sure.Centre), append(s.sure, r.Sure.Profile)
 	s.worstCentre, s.worst = math.Max(s.worstCentre, e), math.Max(s.worst, rms)
-	if e > r.Sure.Centre || rms > r.Sure.Profile || e > 0.02*k || rms > 0.03*k {
-		t.Logf("%v dpi, seed %d: centre off %+.4f %+.4f, sure %.4f; profile off rms %.4f most %.4f, sure %.4f; %d edges of %d, blur %.4f noise %.4f %q %s", d.dpi, d.seed,
-			r.Centre[0]-centre[0], r.Centre[1]-centre[1], r.Sure.Centre, rms, most, r.Sure.Profile, r.Profile.Edges(), d.profile.Edges(), r.Blur, r.Noise, r.Notes, brief(d))
+	if t != nil && (e > r.Sure.Centre || rms > r.Sure.Profile || e > 0.02*k || rms > 0.03*k) {
+		t.Logf("%s: centre off %+.4f %+.4f, sure %.4f; profile off rms %.4f most %.4f, sure %.4f; %d edges of %d, blur %.4f noise %.4f %q", what,
+			r.Centre[0]-centre[0], r.Centre[1]-centre[1], r.Sure.Centre, rms, most, r.Sure.Profile, r.Profile.Edges(), truth.Edges(), r.Blur, r.Noise, r.Notes)
 	}
+}
+
+// trueCentre is the centre by which a cutter of that profile is set.
+func trueCentre(p geom.Path, jointName string) ([2]float64, error) {
+	c := &cutter.Cutter{Handle: "true", Joint: jointName, Units: "mm", Profile: p.Move(geom.Shift(1, 0)), Known: [2]bool{true, true}}
+	s, err := joint.Limits(c, 0)
+	if err != nil {
+		return [2]float64{}, err
+	}
+	return [2]float64{s.Centre[0] - 1, s.Centre[1]}, nil
 }
 
 // Scans with everything wrong that a scan may have are measured as well as is said, or
@@ -110,6 +130,9 @@ func TestHard(t *testing.T) {
 		n = v
 	}
 	for _, dpi := range []float64{600, 1200} {
+		if only := os.Getenv("TRACE_DPI"); only != "" && only != fmt.Sprint(dpi) {
+			continue
+		}
 		var s score
 		for seed := range n {
 			d, centre := hard(uint64(seed), dpi)

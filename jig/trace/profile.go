@@ -506,7 +506,7 @@ func (f *profile) tips(ps []*piece, thick float64) []*piece {
 			if rise > chipped || !ok || dist(hit, near) > 1.6*chipped || dist(hit, far) < dist(near, far) {
 				break
 			}
-			if land && !f.wooden(hit, near, orb.Point{near[0], z}) {
+			if land && (at(0).off(hit) < 0 || !f.wooden(hit, near, orb.Point{near[0], z})) {
 				break
 			}
 			f.carried = math.Max(f.carried, rise)

@@ -17,6 +17,11 @@ import (
 // starts the same every time, so that the same scan gives the same figures.
 const draws = 32
 
+// another is how far off in mm a centre is another one: fingers and lands of one pitch
+// are symmetric about many places, and a draw may prefer the next. Which of them it is
+// is no matter of a scan's noise.
+const another = 0.8
+
 // bias is the standard deviation in mm of what shifts all edges alike, outward or
 // inward: where between dark and bright the edge lies depends on the scanner's light,
 // by a small part of the blur and of a pixel. Derived here from drawn scans.
@@ -79,21 +84,24 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		}
 		if has {
 			if c, ok := centreOf(path, jointName); ok {
-				dx, dy := c[0]-r.Centre[0], c[1]-r.Centre[1]
-				off = append(off, math.Hypot(dx, dy))
+				if d := dist(c, *r.Centre); d < another {
+					off = append(off, d)
+				}
 			}
 		}
 	}
-	if n < draws/2 || has && len(off) < draws/2 {
+	if n < draws/2 || has && len(off) < draws/8 {
 		return refuse(Unclear, "a sharper, cleaner scan", "the outline is too uncertain to state a profile")
+	}
+	if has && len(off) < 3*n/4 {
+		r.Notes = append(r.Notes, "the profile is nearly symmetric about another place too: hold the centre against the cutter")
 	}
 	for i, v := range base {
 		r.Corners = append(r.Corners, Corner{v, 2.45 * math.Sqrt(spread[i]/float64(n)/2)})
 	}
 	// 95 % of a plane normal distribution lie within 2.45 of its standard deviations.
 	if has {
-		// Half lie within 1.18; a few draws that find another centre altogether do not
-		// count.
+		// Half lie within 1.18.
 		r.Sure.Centre = 2.45 * math.Max(median(off)/1.18, quantile(off, 0.75)/1.67)
 	}
 	worst := 0.0

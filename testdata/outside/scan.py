@@ -2,8 +2,10 @@
 every pixel asks its sixteen parts whether they lie in the board, the blur is a
 multiplication of Fourier transforms, the grain is rings about a pith.
 
-Usage: scan.py SEED DPI
-Writes one line of JSON with the truth and then the PNG.
+Usage: scan.py SEED DPI [many]
+Writes one line of JSON with the truth and then the PNG. Without many the profile is a
+lock miter's; with it, by turns, also one with rounded corners, one with clearance in
+the groove, an edge glue's, a drawer lock's, and a rubbing on paper.
 """
 import json
 import struct
@@ -25,7 +27,50 @@ def uniform(a, b):
 T = uniform(15, 25)
 s, dx, dy, land = uniform(3.5, 6), uniform(0.7, 2), uniform(0.15, 0.7), uniform(2.8, 4.4)
 half = [(14, -14), (s, -s), (s + dx, -s + dy), (s + dx, min(-s + dy + land, -0.15))]
+kind = ["lock", "round", "clear", "glue", "drawer", "rubbing"][seed % 6] if len(sys.argv) > 3 else "lock"
+if kind == "glue":
+    d, a, b = uniform(4, 7), uniform(0.5, 1.1), uniform(2, 4)
+    half, x, z = [(0.0, 0.0)], d / 2, a
+    while z < 16:
+        half += [(x, z), (x, z + b)]
+        x, z = -x, z + b + 2 * a
+    half = [(-p, -q) for p, q in reversed(half[1:])]
+if kind == "drawer":
+    p, q = uniform(4, 7), uniform(3, 5)
+    half = [(p, -14), (p, -q), (-uniform(0.5, 2), -q + uniform(0.2, 0.6))]
+    half.append((half[-1][0], -uniform(0.3, 1)))
+
+
+def rounded(line, radii):
+    """The line with its corners rounded by short chords, 1 degree each."""
+    out = [line[0]]
+    for k in range(1, len(line) - 1):
+        q = np.array(line[k])
+        u, v = np.array(line[k - 1]) - q, np.array(line[k + 1]) - q
+        lu, lv = np.hypot(*u), np.hypot(*v)
+        u, v = u / lu, v / lv
+        half_angle = np.arccos(np.clip(u @ v, -1, 1)) / 2
+        r = min(radii[k], 0.45 * min(lu, lv) * np.tan(half_angle))
+        if r < 0.05:
+            out.append(line[k])
+            continue
+        centre = q + (u + v) / np.hypot(*(u + v)) * r / np.sin(half_angle)
+        a, b = q + u * r / np.tan(half_angle) - centre, q + v * r / np.tan(half_angle) - centre
+        turn = np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b)
+        n = max(2, int(abs(np.degrees(turn))))
+        for i in range(n + 1):
+            c, w = np.cos(turn * i / n), np.sin(turn * i / n)
+            out.append((float(centre[0] + c * a[0] - w * a[1]), float(centre[1] + w * a[0] + c * a[1])))
+    return out + [line[-1]]
+
+
 points = half + [(-a, -b) for a, b in reversed(half)]
+if kind == "round":
+    r = [0] + [uniform(0.3, 0.9) if uniform(0, 1) < 0.6 else 0 for _ in half[1:]]
+    points = rounded(points, r + r[::-1])
+if kind == "clear":  # the groove is deeper than the tongue is long
+    c = uniform(0.1, 0.3)
+    points = [(x - c if 4 <= k <= 5 else x, z) for k, (x, z) in enumerate(points)]
 xs, zs = np.array([p[0] for p in points]), np.array([p[1] for p in points])
 z0 = T / 2 + uniform(-0.5, 0.5)  # the centre above the face that was down
 zs = zs + z0
@@ -73,6 +118,9 @@ rings = np.hypot(x - uniform(-20, 60), z - uniform(-60, 80))
 period = uniform(0.7, 3)
 texture = -uniform(3, 30) * ((rings / period + 0.3 * np.sin(rings)) % 1) ** 2
 texture += blurred(rnd.normal(0, uniform(5, 25), cover.shape), 2)
+if kind == "rubbing":  # graphite on white paper, with the paper's own grain
+    wood, behind = uniform(70, 130), uniform(215, 245)
+    texture = blurred(rnd.normal(0, uniform(60, 140), cover.shape), uniform(1, 2))
 light = 1 + uniform(-0.12, 0.12) * (gx / w - 0.5) + uniform(-0.12, 0.12) * (gy / h - 0.5)
 shade = blurred(np.roll(cover, int(uniform(0, 0.8) * px), axis=0), uniform(0.4, 1.5) * px)
 back = behind * (1 - uniform(0, 0.15) * shade)
@@ -94,5 +142,5 @@ rows = np.hstack([np.zeros((h, 1), np.uint8), grey]).tobytes()
 metre = round(dpi / 0.0254)
 png = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", w, h, 8, 0, 0, 0, 0))
 png += chunk(b"pHYs", struct.pack(">IIB", metre, metre, 1)) + chunk(b"IDAT", zlib.compress(rows, 1)) + chunk(b"IEND", b"")
-line = json.dumps({"thick": T, "tilt": float(np.degrees(tilt)), "centre": [float(-x0), z0], "profile": truth})
+line = json.dumps({"kind": kind, "thick": T, "tilt": float(np.degrees(tilt)), "centre": [float(-x0), z0], "profile": truth})
 sys.stdout.buffer.write(line.encode() + b"\n" + png)
