@@ -108,7 +108,11 @@ func (f *Fixture) roughWalls(jobs []route.Job) error {
 		wall := j.Wall
 		if j.Stage == route.Roughing {
 			var err error
-			if wall, err = j.Wall.Offset(j.Allowance); err != nil {
+			if wall, err = j.Wall.Offset(j.Allowance); err == nil {
+				// The proof takes it for the truth: it is held against distances.
+				err = errors.Join(wall.Parallel(j.Wall, j.Allowance), j.Wall.Parallel(wall, -j.Allowance))
+			}
+			if err != nil {
 				return fmt.Errorf("%s: %w", j.Name, err)
 			}
 		}

@@ -309,16 +309,35 @@ func cornerAt(outline geom.Region, at orb.Point) (in, out geom.Edge, ok bool) {
 	return in, out, false
 }
 
+// offset is where this package takes every parallel region from. A variable, so that
+// a test can put a faulty one in its place and see that no wrong wall passes.
+var offset = geom.Region.Offset
+
 // reach is what a disc of radius r, moved everywhere it can go, leaves standing
 // of keep: keep with its inside corners filleted by r. It also counts the loops
 // on which the disc's centre can run.
+//
+// The proof of a program takes the wall for the truth, so the offsets are held
+// against distances here: an error names the place at which one is wrong.
 func reach(keep geom.Region, r float64) (wall geom.Region, loops int, err error) {
-	grown, err := keep.Offset(r)
+	grown, err := parallel(keep, r)
 	if err != nil {
 		return nil, 0, err
 	}
-	wall, err = grown.Offset(-r)
-	return wall, len(grown), err
+	if wall, err = parallel(grown, -r); err != nil {
+		return nil, 0, err
+	}
+	// The disc touches the wall wherever it can go, so no loop is missing.
+	return wall, len(grown), grown.Parallel(wall, r)
+}
+
+// parallel is the region's offset, every place of which lies d mm from the region.
+func parallel(r geom.Region, d float64) (geom.Region, error) {
+	out, err := offset(r, d)
+	if err != nil {
+		return nil, err
+	}
+	return out, out.Parallel(r, d)
 }
 
 // onSeat tells whether a seat ends at the point.

@@ -42,14 +42,14 @@ const openRim = 0.2
 // finds no room at all.
 func millable(o geom.Region, r float64) (geom.Region, bool, error) {
 	for range 8 {
-		centres, err := o.Offset(-r)
+		centres, err := parallel(o, -r)
 		if err != nil {
 			return nil, false, err
 		}
 		if len(centres) == 0 {
 			return nil, false, nil
 		}
-		swept, err := centres.Offset(r)
+		swept, err := parallel(centres, r)
 		if err != nil {
 			return nil, false, err
 		}
