@@ -196,10 +196,7 @@ func traceCutter(s *streams, f *traceFlags, files []string) error {
 	if err != nil {
 		return err
 	}
-	text := r.File(c)
-	if _, err := cutter.Parse(file, text); err != nil {
-		return fmt.Errorf("the traced profile makes no cutter, please report it: %w", err)
-	}
+	c.Handle = f.handle.text
 	if f.show.path != "" {
 		var pic bytes.Buffer
 		if err := png.Encode(&pic, r.Show()); err != nil {
@@ -211,7 +208,7 @@ func traceCutter(s *streams, f *traceFlags, files []string) error {
 			return err
 		}
 	}
-	if _, err := writeFiles(filepath.Dir(file), f.handle.text, map[string][]byte{"toml": text}); err != nil {
+	if file, err = c.Write(sh.Dir, true, r.Remarks(c)...); err != nil {
 		return err
 	}
 	v := viewTrace(r, c)

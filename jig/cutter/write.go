@@ -41,7 +41,11 @@ func (c *Cutter) Text(remarks ...string) []byte {
 		key("body", points(c.Body))
 	}
 	if t := c.Traced; t != nil {
-		key("traced", fmt.Sprintf("{ centre = %s, profile = %s }", number(t.Centre), number(t.Profile)))
+		centre := ""
+		if t.Centre > 0 {
+			centre = "centre = " + number(t.Centre) + ", "
+		}
+		key("traced", fmt.Sprintf("{ %sprofile = %s }", centre, number(t.Profile)))
 	}
 	return []byte(b.String())
 }

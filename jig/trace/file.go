@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -40,7 +39,7 @@ func (r *Result) Cutter(n Naming) (*cutter.Cutter, error) {
 	c := &cutter.Cutter{
 		Name: n.Name, Joint: n.Joint, Units: "mm", Shank: n.Shank, MaxRPM: n.MaxRPM,
 		Known:  [2]bool{n.Diameter > 0, n.Top > 0},
-		Traced: &cutter.Traced{Centre: r.Sure.Centre, Profile: r.Sure.Profile},
+		Traced: &cutter.Traced{Centre: micron(r.Sure.Centre), Profile: micron(r.Sure.Profile)},
 	}
 	most := math.Inf(-1)
 	for i := range p.Edges() {
@@ -97,59 +96,39 @@ func carryOn(p geom.Path, shift float64) geom.Path {
 	return p
 }
 
-// File is the text of the cutter's file, with comments that say what it rests on.
-func (r *Result) File(c *cutter.Cutter) []byte {
-	var b strings.Builder
-	line := func(format string, a ...any) { fmt.Fprintf(&b, format+"\n", a...) }
-	line("# Traced from a scan: %d cut %s, %s pixels an inch, board %.3f mm thick.",
+// Remarks say what the cutter's file rests on, for the comments in it.
+func (r *Result) Remarks(c *cutter.Cutter) []string {
+	var out []string
+	line := func(format string, a ...any) { out = append(out, fmt.Sprintf(format, a...)) }
+	line("Traced from a scan: %d cut %s, %s pixels an inch, board %.3f mm thick.",
 		r.Pieces, plural(r.Pieces, "end", "ends"), densityWords(r.DPI), r.Board)
-	line("# With 95 %% certainty the profile is off by no more than %.3f mm%s.", r.Sure.Profile,
-		map[bool]string{true: fmt.Sprintf(", its centre\n# by no more than %.3f mm", r.Sure.Centre)}[r.Centre != nil])
-	line("# The scanner's own error of scale is not in that: measure the board to check it.")
+	line("With 95 %% certainty the profile is off by no more than %.3f mm%s.", r.Sure.Profile,
+		map[bool]string{true: fmt.Sprintf(", its centre\nby no more than %.3f mm", r.Sure.Centre)}[r.Centre != nil])
+	line("The scanner's own error of scale is not in that: measure the board to check it.")
 	switch c.Known {
 	case [2]bool{false, false}:
-		line("# A scan shows the cut, not the cutter's axis: radii and heights are off by a shift")
-		line("# each. Blocks, coupons and joints need no more.")
+		line("A scan shows the cut, not the cutter's axis: radii and heights are off by a shift\neach. Blocks, coupons and joints need no more.")
 	case [2]bool{true, false}:
-		line("# Radii are right by the measured diameter; heights are off by a shift.")
+		line("Radii are right by the measured diameter; heights are off by a shift.")
 	case [2]bool{false, true}:
-		line("# Heights are those above the table when the board was cut; radii are off by a shift.")
+		line("Heights are those above the table when the board was cut; radii are off by a shift.")
 	default:
-		line("# Radii are right by the measured diameter. Heights are those above the table when")
-		line("# the board was cut.")
+		line("Radii are right by the measured diameter. Heights are those above the table when\nthe board was cut.")
 	}
 	if over := c.Profile.End()[1] - r.Profile.End()[1]; over > 0.1 || c.Profile.Start()[1] < -0.1 {
-		line("# The outermost edges are carried on by %.0f mm past the board's faces, where the scan", beyond)
-		line("# shows nothing.")
+		line("The outermost edges are carried on by %.0f mm past the board's faces, where the scan\nshows nothing.", beyond)
 	}
-	line("# Corners of the cut on the board (x into the board, z up), and how sure each is:")
-	for _, k := range r.Corners {
-		line("#   x %7.3f  z %7.3f  ± %.3f mm", k.At[0], k.At[1], k.Sure)
-	}
-	line("name     = %s", strconv.Quote(c.Name))
-	line("joint    = %q", c.Joint)
-	line("units    = \"mm\"")
-	if c.Shank > 0 {
-		line("shank    = %s", number(c.Shank))
-	} else {
-		line("# shank  = 12                  # measure it, and read the speed marked on the cutter")
-	}
-	if c.MaxRPM > 0 {
-		line("max_rpm  = %s", number(c.MaxRPM))
-	} else {
-		line("# max_rpm = 14000")
-	}
-	line("known    = [%t, %t]", c.Known[0], c.Known[1])
-	if r.Centre != nil {
-		line("traced   = { centre = %.4f, profile = %.4f }", r.Sure.Centre, r.Sure.Profile)
-	} else {
-		line("traced   = { profile = %.4f }", r.Sure.Profile)
-	}
-	line("profile  = %s", points(c.Profile))
 	if len(c.Body.V) > 0 {
-		line("body     = %s   # only that something is there, up to the measured top", points(c.Body))
+		line("The body says only that something is there, up to the measured top.")
 	}
-	return []byte(b.String())
+	if c.Shank == 0 || c.MaxRPM == 0 {
+		line("Measure the shank and read the speed marked on the cutter; add them as in\n  shank = 12\n  max_rpm = 14000")
+	}
+	line("Corners of the cut on the board (x into the board, z up), and how sure each is:")
+	for _, k := range r.Corners {
+		line("  x %7.3f  z %7.3f  ± %.3f mm", k.At[0], k.At[1], k.Sure)
+	}
+	return out
 }
 
 func densityWords(d [2]float64) string {
@@ -161,15 +140,3 @@ func densityWords(d [2]float64) string {
 }
 
 func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-func points(p geom.Path) string {
-	var out []string
-	for _, v := range p.V {
-		s := "[" + number(v.X()) + ", " + number(v.Y())
-		if v.Bulge != 0 {
-			s += ", " + number(v.Bulge)
-		}
-		out = append(out, s+"]")
-	}
-	return "[ " + strings.Join(out, ", ") + " ]"
-}

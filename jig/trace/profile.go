@@ -509,6 +509,15 @@ func (f *profile) tips(ps []*piece, thick float64) []*piece {
 			if land && (at(0).off(hit) < 0 || !f.wooden(hit, near, orb.Point{near[0], z})) {
 				break
 			}
+			out := 0.0 // what stands out of the long piece: wood, and no chip
+			for _, q := range f.cuts[0].between(math.Max(0.1, 3*f.blur)) {
+				if side == 0 && q[1] < near[1] || side == 1 && q[1] > near[1] {
+					out = math.Max(out, long.off(q))
+				}
+			}
+			if out > speck {
+				break
+			}
 			f.carried = math.Max(f.carried, rise)
 			if side == 0 {
 				ps = ps[k:]

@@ -332,6 +332,6 @@ func FuzzOpen(f *testing.F) {
 			t.Fatal(err)
 		}
 		c.Handle = "fuzz"
-		parseBack(t, r.File(c))
+		parseBack(t, c.Text(r.Remarks(c)...))
 	})
 }
