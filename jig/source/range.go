@@ -43,18 +43,18 @@ func (r Range) String() string {
 func (r Range) said(units string) string {
 	r.Unit = "mm"
 	if units == "in" {
-		r.Min, r.Max, r.Unit = figures(r.Min/25.4, math.Ceil), figures(r.Max/25.4, math.Floor), "in"
+		r.Min, r.Max, r.Unit = figuresUp(r.Min/25.4), -figuresUp(-r.Max/25.4), "in"
 	}
 	return r.String()
 }
 
-// figures rounds to three figures.
-func figures(v float64, round func(float64) float64) float64 {
+// figuresUp rounds up to three figures; a number that has no more stays.
+func figuresUp(v float64) float64 {
 	if v == 0 {
 		return 0
 	}
 	p := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
-	s, _ := strconv.ParseFloat(strconv.FormatFloat(round(v*p-math.Copysign(1e-9, v))/p, 'g', 6, 64), 64)
+	s, _ := strconv.ParseFloat(strconv.FormatFloat(math.Ceil(v*p-1e-9)/p, 'g', 6, 64), 64)
 	return s
 }
 
