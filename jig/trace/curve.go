@@ -130,17 +130,6 @@ func (c curve) steep(v float64) float64 {
 	return math.Pow(math.Max(v, 0.03), 1-c.power) / c.power
 }
 
-// value is the value of the raster at which there is so much light.
-func (c curve) value(l float64) float64 {
-	if !c.whole || c.power <= 1 {
-		return l
-	}
-	if c.inverted {
-		return 1 - math.Pow(math.Max(1-l, 0), 1/c.power)
-	}
-	return math.Pow(math.Max(l, 0), 1/c.power)
-}
-
 // curveOf decides from the rises across edges whether the picture was blurred as it is
 // kept or as light, and gives, in steps, the standard deviation that the edges' place
 // has by that: a tenth of what lies between the two if one explains the rises much

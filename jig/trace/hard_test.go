@@ -12,8 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"blockwright/geom"
-	"blockwright/jig/cutter"
-	"blockwright/jig/joint"
 	"blockwright/jig/trace"
 )
 
@@ -110,16 +108,6 @@ func (s *score) count(t *testing.T, what string, truth geom.Path, centre [2]floa
 		t.Logf("%s: centre off %+.4f %+.4f, sure %.4f; profile off rms %.4f most %.4f, sure %.4f; %d edges of %d, blur %.4f noise %.4f %q", what,
 			r.Centre[0]-centre[0], r.Centre[1]-centre[1], r.Sure.Centre, rms, most, r.Sure.Profile, r.Profile.Edges(), truth.Edges(), r.Blur, r.Noise, r.Notes)
 	}
-}
-
-// trueCentre is the centre by which a cutter of that profile is set.
-func trueCentre(p geom.Path, jointName string) ([2]float64, error) {
-	c := &cutter.Cutter{Handle: "true", Joint: jointName, Units: "mm", Profile: p.Move(geom.Shift(1, 0)), Known: [2]bool{true, true}}
-	s, err := joint.Limits(c, 0)
-	if err != nil {
-		return [2]float64{}, err
-	}
-	return [2]float64{s.Centre[0] - 1, s.Centre[1]}, nil
 }
 
 // Scans with everything wrong that a scan may have are measured as well as is said, or

@@ -16,6 +16,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"blockwright/geom"
+	"blockwright/jig/cutter"
+	"blockwright/jig/joint"
 	"blockwright/jig/trace"
 	"blockwright/testdata/outside"
 )
@@ -102,4 +104,14 @@ func outsideScans(t *testing.T, n int, more ...string) {
 		assert.GreaterOrEqual(t, all.centre, got*9/10)
 		assert.GreaterOrEqual(t, all.rms, got*9/10)
 	}
+}
+
+// trueCentre is the centre by which a cutter of that profile is set.
+func trueCentre(p geom.Path, jointName string) ([2]float64, error) {
+	c := &cutter.Cutter{Handle: "true", Joint: jointName, Units: "mm", Profile: p.Move(geom.Shift(1, 0)), Known: [2]bool{true, true}}
+	s, err := joint.Limits(c, 0)
+	if err != nil {
+		return [2]float64{}, err
+	}
+	return [2]float64{s.Centre[0] - 1, s.Centre[1]}, nil
 }
