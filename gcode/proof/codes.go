@@ -11,7 +11,7 @@ const (
 	Plunge     = "RS412" // feed into uncut sheet steeper than the ramp: mills cut sideways, not on their face (common practice)
 	StepDown   = "RS413" // a layer thicker than the step-down is cut in one pass: the mill breaks (common practice)
 	TooDeep    = "RS414" // below the through-cut: the mill cuts into the table
-	OffSheet   = "RS415" // the mill leaves the sheet: clamps and fences stand there
+	OffSheet   = "RS415" // the mill leaves the sheet, cutting or below the safe height: clamps and fences stand there
 	FluteShort = "RS416" // deeper than the flutes are long: the shank rubs and burns
 	Loose      = "RS417" // a cut inside an outline that is already cut through: the part may move
 	FirstMove  = "RS418" // the first motion does not lift the mill: it may stand anywhere
@@ -56,6 +56,7 @@ const (
 	NoUnits  = "RS450" // neither G20 nor G21
 	Inherits = "RS451" // a mode that the moves rely on is not stated
 	Shifts   = "RS452" // a word that moves the zero, or changes the tool: no program of ours has one
+	Blends   = "RS453" // G64: corners are cut by blending (NISTIR 6556, 3.5.14)
 )
 
 // RS50x: the part.

@@ -3,6 +3,8 @@ package proof
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"blockwright/gcode"
 )
 
@@ -40,7 +42,9 @@ func (h *holder) cutting(n int) {
 	if h.news(FluteShort, r.Flute > 0 && p.Top-low > r.Flute+depthSlack, low) {
 		h.find(i, FluteShort, "Z %.4f is %.4g deep; the flutes are %.4g long", low, p.Top-low, r.Flute)
 	}
-	h.place(i, s)
+	if !r.Own {
+		h.place(i, s.box)
+	}
 }
 
 // news tells whether a fault is there and was not on the stretch before, or not
@@ -63,16 +67,18 @@ func (h *holder) news(code string, there bool, value float64) bool {
 	return true
 }
 
-// place checks that the mill stays in the sheet.
-func (h *holder) place(i int, s *stretch) {
+// place checks that the mill stays over the sheet on a way that lies in the box:
+// clamps and fences stand beside it. A program of our own has to stay there wherever
+// it is below the safe height, any other where it cuts.
+func (h *holder) place(i int, way orb.Bound) {
 	b, g := h.part.Sheet, h.mill/2
 	if !(b.Max[0] > b.Min[0] && b.Max[1] > b.Min[1]) {
 		return
 	}
-	if s.box.Min[0]-g < b.Min[0]-depthSlack || s.box.Max[0]+g > b.Max[0]+depthSlack ||
-		s.box.Min[1]-g < b.Min[1]-depthSlack || s.box.Max[1]+g > b.Max[1]+depthSlack {
-		h.find(i, OffSheet, "the mill cuts from (%.4g, %.4g) to (%.4g, %.4g); the sheet ends at (%.4g, %.4g) and (%.4g, %.4g)",
-			s.box.Min[0]-g, s.box.Min[1]-g, s.box.Max[0]+g, s.box.Max[1]+g, b.Min[0], b.Min[1], b.Max[0], b.Max[1])
+	if way = way.Pad(g); way.Min[0] < b.Min[0]-depthSlack || way.Max[0] > b.Max[0]+depthSlack ||
+		way.Min[1] < b.Min[1]-depthSlack || way.Max[1] > b.Max[1]+depthSlack {
+		h.find(i, OffSheet, "the mill goes from (%.4g, %.4g) to (%.4g, %.4g) below the safe height; the sheet ends at (%.4g, %.4g) and (%.4g, %.4g)",
+			way.Min[0], way.Min[1], way.Max[0], way.Max[1], b.Min[0], b.Min[1], b.Max[0], b.Max[1])
 	}
 }
 

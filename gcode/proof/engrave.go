@@ -105,22 +105,3 @@ func (h *holder) faint(mark []bool) {
 		h.rep.Leftover = Worst{Size: w.d, At: w.at}
 	}
 }
-
-// frame checks that a frame program only travels, above the sheet and at rest.
-func (h *holder) frame() {
-	safe := h.part.Top + h.part.Rules.Safe - depthSlack
-	moved := false
-	for i := range h.moves {
-		m := &h.moves[i]
-		if !h.ok[i] || m.From == m.To {
-			continue
-		}
-		if moved && min(m.From[2], m.To[2]) < safe || m.To[2] < safe {
-			h.find(i, FrameLow, "frame goes to %s; want Z %.4g or higher", spot(m.To), h.part.Top+h.part.Rules.Safe)
-		}
-		moved = true
-		if m.RPM != 0 {
-			h.find(i, FrameSpin, "spindle at %.4g rpm; want it at rest", m.RPM)
-		}
-	}
-}

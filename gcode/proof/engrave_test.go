@@ -143,6 +143,16 @@ func TestHoldFrame(t *testing.T) {
 	h.ms[2].RPM = 100
 	assert.Contains(t, codes(proof.Hold(h.ms, mill, p)), proof.FrameSpin)
 	h = frame()
+	h.ms = append(h.ms, gcode.Move{Op: gcode.Dwell, From: h.at, To: h.at, Feed: 3, RPM: 18000})
+	assert.Contains(t, codes(proof.Hold(h.ms, mill, p)), proof.FrameSpin, "it turns while the mill stands")
+	var faults []gcode.Finding
+	p.Program, faults = gcode.Parse("frame.ngc", []byte("G21 G17 G90 G40 G49 G94 G80 G54 G61\nG0 Z5\nM30\n"))
+	require.Empty(t, faults)
+	assert.Empty(t, codes(proof.Hold(frame().ms, mill, p)))
+	p.Program, _ = gcode.Parse("frame.ngc", []byte("G21 G17 G90 G40 G49 G94 G80 G54 G61\nG0 Z5\nS18000 M3\nM30\n"))
+	assert.Contains(t, codes(proof.Hold(frame().ms, mill, p)), proof.FrameSpin, "a word starts it, no move tells")
+	p.Program = nil
+	h = frame()
 	h.ms[3].To[2] = 4
 	relink(h)
 	assert.Contains(t, codes(proof.Hold(h.ms, mill, p)), proof.FrameLow)

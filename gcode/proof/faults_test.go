@@ -87,6 +87,20 @@ func TestHoldFaults(t *testing.T) {
 			relink(h)
 		}, ""},
 		{"sheet too small", func(_ *hand, p *proof.Part) { p.Sheet.Max[0] = 122.9 }, proof.OffSheet},
+		{"feed across beside the sheet, above it", func(h *hand, _ *proof.Part) {
+			h.up()
+			h.line(h.at[0], h.at[1], 0.5)
+			h.line(-40, h.at[1], 0.5)
+			h.up()
+		}, proof.OffSheet},
+		{"rapid down beside the sheet", func(h *hand, _ *proof.Part) {
+			h.to(-40, 20)
+			h.up()
+		}, proof.OffSheet},
+		{"rapid beside the sheet at the safe height", func(h *hand, _ *proof.Part) {
+			h.up()
+			h.rapid(-40, 20, 5)
+		}, "none"},
 		{"sheet just large enough", func(_ *hand, p *proof.Part) { p.Sheet.Max[0] = 123 }, "none"},
 		{"spindle off for one move", func(h *hand, _ *proof.Part) {
 			h.ms[first(h, isCut)].RPM = 0

@@ -32,6 +32,10 @@ func (h *holder) motions() {
 		if m.Op == gcode.Dwell {
 			continue
 		}
+		if moved && r.Own && min(m.From[2], m.To[2]) < safe {
+			lo, hi := m.Bound()
+			h.place(i, orb.Bound{Min: orb.Point{lo[0], lo[1]}, Max: orb.Point{hi[0], hi[1]}})
+		}
 		if !moved && r.Own && !(xy(m.From) == xy(m.To) && m.To[2] >= safe) {
 			h.find(i, FirstMove, "the first motion goes to %s; want straight up to Z %.4g or higher", spot(m.To), p.Top+r.Safe)
 		}

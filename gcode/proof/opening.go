@@ -33,16 +33,23 @@ var shifting = map[byte][]float64{
 // Opening checks the words of a program of our own that its moves do not show. What
 // the words before the first motion leave unsaid would be inherited from whatever ran
 // before; of each mode, those the dialect lacks are not wanted; nil is a dialect that
-// has all. Nowhere may a word move the zero or change the tool.
+// has all. Nowhere may a word move the zero, change the tool or let corners be cut.
 func Opening(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
 	return append(unsaid(p, d), shifts(p)...)
 }
 
+// shifts finds the words that no program of our own has anywhere.
 func shifts(p *gcode.Program) []gcode.Finding {
 	var found []gcode.Finding
 	for i := range p.Blocks {
 		b := &p.Blocks[i]
 		for _, w := range p.Words[b.First:b.End] {
+			if w.Letter == 'G' && w.Value == 64 {
+				found = append(found, gcode.Finding{
+					File: p.Name, Line: int(b.Line), Column: int(w.Off-b.Off) + 1, Code: Blends,
+					Text: "G64 lets the machine cut corners by more than any limit; want G61 to stay in force",
+				})
+			}
 			if w.Letter == 'T' || slices.Contains(shifting[w.Letter], w.Value) {
 				name := string(w.Letter) + strconv.FormatFloat(w.Value, 'f', -1, 64)
 				found = append(found, gcode.Finding{
