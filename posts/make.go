@@ -59,8 +59,8 @@ func Make(ctx context.Context, r Request) (*Fixture, map[string][]byte, map[stri
 	return f, files, reports, nil
 }
 
-// design takes a request as far as moves.
-func design(r Request) (*Fixture, error) {
+// fitPlates takes a request as far as plates that an end mill of the shop can cut.
+func fitPlates(r Request) (*Fixture, error) {
 	r = r.resolved()
 	f := &Fixture{ID: r.ID(), Kind: r.Kind, Request: r}
 	var err error
@@ -117,11 +117,21 @@ func design(r Request) (*Fixture, error) {
 		f.Figures = &figures
 	}
 	f.Fitted = plates
-	if f.At, err = lay(plates, f.Sheet, r.widest(f.Diameter)); err != nil {
+	return f, nil
+}
+
+// design takes a request as far as moves.
+func design(r Request) (*Fixture, error) {
+	f, err := fitPlates(r)
+	if err != nil {
+		return nil, err
+	}
+	r = f.Request
+	if f.At, err = lay(f.Fitted, f.Sheet, r.widest(f.Diameter)); err != nil {
 		return nil, err
 	}
 	var walls []geom.Path
-	for i, c := range plates {
+	for i, c := range f.Fitted {
 		f.Plates = append(f.Plates, c.Move(geom.Shift(f.At[i][0], f.At[i][1])))
 		walls = append(walls, f.Plates[i].Wall...)
 	}

@@ -12,6 +12,7 @@ import (
 	"blockwright/jig/cutter"
 	"blockwright/jig/joint"
 	"blockwright/jig/shop"
+	"blockwright/posts"
 )
 
 // joinFlags say which joint was cut.
@@ -287,9 +288,10 @@ func newAdjustBlockCmd(s *streams) *cobra.Command {
 		Use:   "block --cutter CUTTER --stock T --standoff S",
 		Short: "From the gap that a setup block leaves at the fence",
 		Long: `Block reads the gap between the fence and a setup block that is slid home against
-the cutter. It tells the height only when the fence is right: set the fence first,
-with the cutter low, until the block's fence seat just brushes. Where both are
-unknown one reading cannot tell them apart.
+the cutter, of the first pass and as 'make block' makes it from the shop's first
+sheet. It tells the height only when the fence is right: set the fence first, with
+the cutter low, until the block's fence seat just brushes. Where both are unknown
+one reading cannot tell them apart.
 
 ` + causesText() + adjustStatus,
 		Args: atMost(0, "arguments"),
@@ -298,7 +300,11 @@ unknown one reading cannot tell them apart.
 			if err != nil {
 				return err
 			}
-			m, err := adjust.FromStandoff(set, standoff.mm(sh.Units))
+			left, err := posts.BlockGap(posts.Request{Shop: sh, Joint: set.Request, Stock: posts.Measure{MM: set.Request.Stock, Unit: sh.Units}})
+			if err != nil {
+				return inShopUnits(err, sh.Units)
+			}
+			m, err := adjust.FromStandoff(standoff.mm(sh.Units), left)
 			return answer(s, sh, m, err)
 		},
 	}

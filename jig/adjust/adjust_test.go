@@ -162,31 +162,40 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
-// The gaps that the block's own figures show lead back to the height.
+// The gaps that the block's own figures show lead back to the height, on a straight
+// flank and on a curved one, where they do not grow in proportion.
 func TestStandoffLeadsBack(t *testing.T) {
-	s := worked(t)
-	table := shop.Table{InsertOpening: 98, FenceWidth: 120}
-	designs, err := plate.Blocks(plate.BlockRequest{Pass: s.Passes[0], Table: table, Thick: 6, Clear: 0.4, Ease: 0.5})
+	round := &cutter.Cutter{Handle: "round", Name: "Round", Joint: "edge", Units: "mm", Known: [2]bool{true, true}}
+	var err error
+	round.Profile, err = geom.NewPath(false, geom.B(12.35, 0, -math.Tan(math.Pi/8)), geom.V(6.35, 6))
 	require.NoError(t, err)
-	cuts, err := plate.FitAll(designs, []float64{3.175})
+	over, err := joint.Solve(joint.Request{Cutter: round, Stock: 19, At: &joint.Landing{Profile: orb.Point{8, 10}, Table: orb.Point{3, 10}}})
 	require.NoError(t, err)
-	f, err := plate.Measure(cuts[0], s.Passes[0], 30)
-	require.NoError(t, err)
-	seen := 0
-	for _, o := range f.Standoff {
-		if o.E != 0 || o.Gap == 0 {
-			continue
+	for name, s := range map[string]*joint.Setting{"flank": worked(t), "round-over": over} {
+		table := shop.Table{InsertOpening: 98, FenceWidth: 120}
+		designs, err := plate.Blocks(plate.BlockRequest{Pass: s.Passes[0], Table: table, Thick: 6, Clear: 0.4, Ease: 0.5})
+		require.NoError(t, err, name)
+		cuts, err := plate.FitAll(designs, []float64{3.175})
+		require.NoError(t, err, name)
+		f, err := plate.Measure(cuts[0], s.Passes[0], 30)
+		require.NoError(t, err, name)
+		left := plate.GapAtFence(cuts[0], s.Passes[0])
+		seen := 0
+		for _, o := range f.Standoff {
+			if o.E != 0 || o.Gap == 0 {
+				continue
+			}
+			m, err := FromStandoff(o.Gap, left)
+			require.NoError(t, err, name)
+			require.InDelta(t, -o.DZ, m.Height, 1e-6, name)
+			seen++
 		}
-		m, err := FromStandoff(s, o.Gap)
-		require.NoError(t, err)
-		require.InDelta(t, -o.DZ, m.Height, 1e-6)
-		seen++
-	}
-	require.Positive(t, seen)
-	for _, gap := range []float64{0, -1, 40, math.Inf(1)} {
-		_, err := FromStandoff(s, gap)
-		var r *Refusal
-		require.ErrorAs(t, err, &r)
+		require.Positive(t, seen, name)
+		for _, gap := range []float64{0, -1, 40, math.Inf(1), math.NaN()} {
+			_, err := FromStandoff(gap, left)
+			var r *Refusal
+			require.ErrorAs(t, err, &r, "%s %g", name, gap)
+		}
 	}
 }
 

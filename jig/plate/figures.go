@@ -67,6 +67,14 @@ func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 	return f, nil
 }
 
+// GapAtFence is the gap in mm that a block's upright plate, as the mill leaves it,
+// shows at the fence when it is slid home against a cutter that is dz mm too high, the
+// fence being right: [Figures.Standoff] for any dz. 0 where the cutter is too low.
+func GapAtFence(c Cut, p joint.Pass) func(dz float64) float64 {
+	b := newBench(c.Wall, c.Kept, p)
+	return func(dz float64) float64 { return math.Max(0, b.overlap(dz, 0)) }
+}
+
 // shimMost is the thickest shim in mm worth a line: a thicker one is a block of its
 // own.
 const shimMost = 3.0

@@ -177,13 +177,3 @@ func facing(all []contact, dir orb.Point) []contact {
 	}
 	return out
 }
-
-// HeightSeatNormal is the unit normal, out of the block, of the cut-line edge on
-// which a setup block for the pass would rest in height.
-func HeightSeatNormal(p joint.Pass) (orb.Point, error) {
-	pairs, err := candidates(boardEnd(p.CutLine, p.Stock), p.Profile())
-	if err != nil {
-		return orb.Point{}, err
-	}
-	return outward(pairs[0].height.Edge(0).Direction(0.5)), nil
-}
