@@ -12,8 +12,11 @@
 // bound until it is certain to [Certain]. Where a search is given up, its bound
 // stands: a figure is never too small.
 //
+// Below the safe height a program of our own stays over the sheet, wherever it is
+// known: what holds the sheet stands beside it.
+//
 // Not covered: waste cut loose in a bay of an outline whose mouth the kerf closes
-// (in holes and bores it is looked for); what bends, the mill's wear, and controllers that round corners
-// (G64); an arc outside the XY plane with a third axis moving is followed to
-// within its chords' rise, which is added to the gouge.
+// (in holes and bores it is looked for); what bends, the mill's wear, and controllers
+// that round corners unasked; an arc outside the XY plane with a third axis moving is
+// followed to within its chords' rise, which is added to the gouge.
 package proof

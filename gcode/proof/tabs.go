@@ -31,7 +31,7 @@ func (h *holder) tabs(t *trimmer, i int, tabs []run, length float64) {
 		h.tabHeight(t, i, u, length, move)
 	}
 	if l.outer && r.Hold == ByTabs && len(tabs) < 2 {
-		h.find(-1, TabFew, "%d tabs on the outer wall through %s; want at least 2", len(tabs), place(l.path.Start()))
+		h.find(h.moveAt(t, l.path.Start()), TabFew, "%d tabs on the outer wall through %s; want at least 2", len(tabs), place(l.path.Start()))
 	}
 }
 

@@ -62,11 +62,6 @@ func Feeds(rpm float64, flutes int, chipLoad, factor float64, caps Caps) (Rates,
 	return r, nil
 }
 
-// RimSpeed is the speed of the cutting edge in m/min: π·D·rpm, D in mm.
-//
-// Source: SME, Useful formulas for machining.
-func RimSpeed(diameter, rpm float64) float64 { return math.Pi * diameter * rpm / 1000 }
-
 // ChipThickness is the greatest thickness in mm of the chip that a tooth cuts
 // at the given feed per tooth and width of cut. From half the diameter on it is
 // the feed per tooth itself; below, with x = width/D,

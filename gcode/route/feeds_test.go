@@ -60,11 +60,6 @@ func TestFeedsRefuse(t *testing.T) {
 	}
 }
 
-func TestRimSpeed(t *testing.T) {
-	// SME, Useful formulas for machining: 125 mm at 350 rpm is 137.4 m/min.
-	assert.InDelta(t, 137.4, RimSpeed(125, 350), 0.05)
-}
-
 func TestChipThickness(t *testing.T) {
 	// SME, Useful formulas for machining: D 0.5, width 0.05 gives 0.60 of the feed
 	// per tooth.
