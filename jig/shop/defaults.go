@@ -39,7 +39,7 @@ func readDefaults(f *source.File, s *source.Section, d *Defaults) {
 	if v, ok := s.Bool("spring"); ok {
 		d.Spring = v
 	}
-	set(&d.Overtravel, "overtravel", source.Within(0, 20))
+	set(&d.Overtravel, "overtravel", source.Within(0, 10))
 	set(&d.Web, "web", source.Within(0, 20))
 	set(&d.Clearance, "clearance", source.Within(0.1, 0.5))
 	set(&d.Ease, "ease", source.Within(0, 2))

@@ -15,7 +15,7 @@ func readMachine(f *source.File, s *source.Section) Machine {
 	}
 	m.FeedXY = length(s, "feed_xy", feeds)
 	m.FeedZ = length(s, "feed_z", feeds)
-	m.Accel = length(s, "accel", source.Within(1, 50_000))
+	m.Accel = length(s, "accel", source.Range{Min: 1, Max: 50_000, Per: "/s²"})
 	if v, ok := s.Need("spindle", "two speeds in rpm, [slowest, fastest]"); ok {
 		m.SpindleLow, m.SpindleHigh = spindle(f, v)
 	}
@@ -30,7 +30,7 @@ func readMachine(f *source.File, s *source.Section) Machine {
 // feeds and speeds that a machine can have. Slower ones are slips of the pen, and
 // the times made of them no figures: derived here.
 var (
-	feeds  = source.Range{Min: 1, Max: 100_000, Unit: "mm"}
+	feeds  = source.Range{Min: 1, Max: 100_000, Per: "/min"}
 	speeds = source.Range{Min: 1, Max: 100_000, Unit: "rpm"}
 )
 

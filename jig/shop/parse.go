@@ -75,7 +75,7 @@ func length(s *source.Section, key string, in source.Range) float64 {
 
 // needLength is length with whether there is a good one.
 func needLength(s *source.Section, key string, in source.Range) (float64, bool) {
-	in.Unit = "mm"
+	in.Unit = "mm" + in.Per
 	if _, ok := s.Need(key, "a length, "+in.String()); !ok {
 		return 0, false
 	}

@@ -27,7 +27,7 @@ func readSheets(f *source.File, top *source.Section, s *Shop) {
 			}
 		}
 		sh.Thickness = length(sec, "thickness", source.Within(0.1, 100))
-		if m, ok := sec.Length("measured", source.Over(0, 120)); ok {
+		if m, ok := sec.Length("measured", source.Over(0, 100)); ok {
 			sh.Measured = m
 			if sh.Thickness > 0 && (m < 0.75*sh.Thickness || m > 1.25*sh.Thickness) {
 				v, _ := sec.Get("measured")

@@ -85,7 +85,7 @@ func (f *File) Length(v Value, in Range) (float64, bool) {
 	if !in.holds(n) {
 		have := printable(v.Text)
 		if v.Kind != Text {
-			have += " " + f.Units
+			have += " " + f.Units + in.Per
 		}
 		if mm, err := v.Length("mm"); err == nil && f.Units == "in" && v.Kind != Text && in.holds(mm) {
 			said += ", or \"" + printable(v.Text) + "mm\" if mm is meant"

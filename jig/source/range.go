@@ -10,6 +10,7 @@ type Range struct {
 	Min, Max float64
 	Over     bool // more than Min, not equal
 	Unit     string
+	Per      string // of a length, what follows its unit: "/min" of a feed
 }
 
 // Over is the range of numbers more than min and at most max.
@@ -45,6 +46,7 @@ func (r Range) said(units string) string {
 	if units == "in" {
 		r.Min, r.Max, r.Unit = figuresUp(r.Min/25.4), -figuresUp(-r.Max/25.4), "in"
 	}
+	r.Unit += r.Per
 	return r.String()
 }
 
