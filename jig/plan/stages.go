@@ -16,12 +16,10 @@ type Stage struct {
 // wood with a large cutter: common practice, no source.
 const lesson = 60.0
 
-// Stages divides a pass into positions of the fence that cut about the same area
-// each, the height staying as it is. A spacer of s between fence and stop keeps the
-// board s away, so the pass removes ∫ max(0, X(z) - s) dz.
-func Stages(p joint.Pass) []Stage { return stages(p, DefaultGrid) }
-
-// stages rounds the spacers up to a grid: never more cut than reckoned.
+// stages divides a pass into positions of the fence that cut about the same area
+// each, the height staying as it is. A spacer of s mm between fence and stop keeps the
+// board s away, so the pass removes ∫ max(0, X(z) - s) dz. Spacers are rounded up to
+// a grid in mm: never more cut than reckoned.
 func stages(p joint.Pass, grid float64) []Stage {
 	total := area(p, 0)
 	if !(total > 0) {
@@ -56,8 +54,7 @@ func spacerFor(p joint.Pass, want float64) float64 {
 }
 
 // area is what a pass removes of the board's section with a spacer of s, mm². The
-// section is cut where X > s; between the heights at which lines and arcs of the
-// cut line begin, Simpson's rule is exact for lines and close for arcs.
+// section is cut where X > s. Exact for lines; arcs count as 32 chords.
 func area(p joint.Pass, s float64) float64 {
 	sum := 0.0
 	c := p.CutLine
