@@ -83,6 +83,8 @@ func TestReproveFindsForgeries(t *testing.T) {
 		{"nc", "G54 G61\n", "G54 G61\nG55\n", "RS452"},
 		{"ngc", "G54 G61\n", "G54 G61\nM6 T2\n", "RS452"},
 		{"ngc", "M0\n", "M0\nG64\n", "RS453"},
+		{"ngc", "\nG3 ", "\n/G3 ", "RS454"},
+		{"nc", "M30\n", "M30\nG0 X-500\n", "RS455"},
 		{"frame.ngc", "M5\n", "S18000 M3\nM5\n", "RS426"},
 		{"frame.nc", "X", "X1", ""},
 		{"dxf", "WALL", "WALK", "WALL"},

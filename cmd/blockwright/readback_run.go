@@ -82,19 +82,25 @@ func readback(file string, text []byte, f *readbackFlags, units string, drawing 
 		found = append(found, unsaid(more, ran)...)
 	}
 	found = append(found, ran...)
-	found = append(found, skipFindings(p, d, setup, ran)...)
+	skipped, err := item.skipFindings(b, setup, found)
+	if err != nil {
+		return nil, err
+	}
+	found = append(found, skipped...)
 	item.take(found)
 	return item, nil
 }
 
-// skipFindings are the faults that only show with the block-delete switch on.
-func skipFindings(p *gcode.Program, d *gcode.Dialect, setup gcode.Setup, known []gcode.Finding) []gcode.Finding {
+// skipFindings are the faults that only show with the block-delete switch on: of the
+// motions, and of the part where there is something to hold them against.
+func (r *readbackItem) skipFindings(b posts.Readback, setup gcode.Setup, known []gcode.Finding) ([]gcode.Finding, error) {
+	p := b.Program
 	any := false
 	for i := range p.Blocks {
 		any = any || p.Blocks[i].Skip
 	}
 	if !any {
-		return nil
+		return nil, nil
 	}
 	setup.SkipOff = true
 	seen := map[gcode.Finding]bool{}
@@ -102,14 +108,23 @@ func skipFindings(p *gcode.Program, d *gcode.Dialect, setup gcode.Setup, known [
 		seen[f] = true
 	}
 	var out []gcode.Finding
-	_, found := p.Check(d, setup, nil)
+	b.Moves = nil
+	_, found := p.Check(b.Dialect, setup, func(m *gcode.Move) { b.Moves = append(b.Moves, *m) })
+	if b.Drawing != nil || len(b.Head.Limits) > 0 {
+		with := *r // the figures stay those of all lines
+		more, err := with.hold(b)
+		if err != nil {
+			return nil, err
+		}
+		found = append(found, unsaid(more, found)...)
+	}
 	for _, f := range found {
 		if !seen[f] {
 			f.Text += " (with the lines left out that start with a slash)"
 			out = append(out, f)
 		}
 	}
-	return out
+	return out, nil
 }
 
 // take fills in findings and figures.

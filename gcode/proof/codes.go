@@ -57,6 +57,8 @@ const (
 	Inherits = "RS451" // a mode that the moves rely on is not stated
 	Shifts   = "RS452" // a word that moves the zero, or changes the tool: no program of ours has one
 	Blends   = "RS453" // G64: corners are cut by blending (NISTIR 6556, 3.5.14)
+	Slashed  = "RS454" // a line that a switch on the machine leaves out: no program of ours has one (NISTIR 6556, 3.3)
+	After    = "RS455" // something after the program's end, which a machine that is fed line by line still runs
 )
 
 // RS50x: the part.

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"bytes"
 	"slices"
 	"strconv"
 
@@ -33,9 +34,10 @@ var shifting = map[byte][]float64{
 // Opening checks the words of a program of our own that its moves do not show. What
 // the words before the first motion leave unsaid would be inherited from whatever ran
 // before; of each mode, those the dialect lacks are not wanted; nil is a dialect that
-// has all. Nowhere may a word move the zero, change the tool or let corners be cut.
+// has all. Nowhere may a word move the zero, change the tool or let corners be cut, nor
+// a slash make a line depend on a switch; nothing may stand behind the end.
 func Opening(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
-	return append(unsaid(p, d), shifts(p)...)
+	return append(append(unsaid(p, d), shifts(p)...), after(p)...)
 }
 
 // shifts finds the words that no program of our own has anywhere.
@@ -43,6 +45,12 @@ func shifts(p *gcode.Program) []gcode.Finding {
 	var found []gcode.Finding
 	for i := range p.Blocks {
 		b := &p.Blocks[i]
+		if b.Skip {
+			found = append(found, gcode.Finding{
+				File: p.Name, Line: int(b.Line), Column: 1, Code: Slashed,
+				Text: "a slash lets a switch on the machine leave the line out; want every line to count",
+			})
+		}
 		for _, w := range p.Words[b.First:b.End] {
 			if w.Letter == 'G' && w.Value == 64 {
 				found = append(found, gcode.Finding{
@@ -98,4 +106,26 @@ func unsaid(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
 		}
 	}
 	return found
+}
+
+// after finds the first line behind the block that ends the program, unless it is
+// blank or a percent sign.
+func after(p *gcode.Program) []gcode.Finding {
+	if len(p.Blocks) == 0 {
+		return nil
+	}
+	last := int(p.Blocks[len(p.Blocks)-1].Line)
+	n := 0
+	for text := range bytes.Lines(p.Text) {
+		if n++; n <= last {
+			continue
+		}
+		if t := bytes.TrimSpace(text); len(t) > 0 && string(t) != "%" {
+			return []gcode.Finding{{
+				File: p.Name, Line: n, Column: 1, Code: After,
+				Text: "something stands behind the program's end, which a machine that is fed line by line still runs; want nothing there",
+			}}
+		}
+	}
+	return nil
 }
