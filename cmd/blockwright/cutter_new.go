@@ -1,16 +1,15 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
 	"os"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+	"golang.org/x/term"
 
 	"blockwright/jig/cutter"
 	"blockwright/jig/source"
@@ -105,18 +104,28 @@ read or written.`,
 			if err := notOf(family, have); err != nil {
 				return &usageError{err, path}
 			}
+			var q *asker // nil if nothing was asked
 			if missing := lacking(family, have); len(missing) > 0 {
 				if !ask && !onTerminal(s.in) {
 					return &usageError{fmt.Errorf("missing: --%s; want them all, or a terminal to be asked on", strings.Join(missing, ", --")), path}
 				}
-				if err := askSizes(s, family, have, sh.Units); err != nil {
+				q = newAsker(s, sh.Units)
+				if err := q.missing(family, have); err != nil {
 					return err
 				}
 			}
 			c := f.cutter(sh.Units)
 			tolerance := sure.mm(sh.Units)
-			if c.Profile, _, err = family.Profile(have, tolerance); err != nil {
-				return inShopUnits(err, sh.Units)
+			for {
+				c.Profile, _, err = family.Profile(have, tolerance)
+				if err == nil {
+					break
+				}
+				err = inShopUnits(err, sh.Units)
+				var why *cutter.Contradiction
+				if q == nil || !errors.As(err, &why) || !q.again(family, have, why) {
+					return err
+				}
 			}
 			remarks := []string{fmt.Sprintf("Made of %d caliper sizes, each sure to about %s: a first setting may be off by as much, twice that in a flip test. Cut a test and correct.",
 				len(have), shortUnits(tolerance, sh.Units))}
@@ -182,57 +191,5 @@ func lacking(f *cutter.Family, have map[string]float64) []string {
 // onTerminal tells whether somebody can be asked.
 func onTerminal(in io.Reader) bool {
 	f, ok := in.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
-}
-
-// askSizes asks for what is missing. Questions go to standard error, so that the
-// result stands alone on standard output.
-func askSizes(s *streams, f *cutter.Family, have map[string]float64, units string) error {
-	in := bufio.NewScanner(io.LimitReader(s.in, 1<<16))
-	fmt.Fprintf(s.err, "%s\n\nA number is in %s; 12.7mm, 0.5in and 1/2in are read too.\n", f.Drawing, map[string]string{"mm": "mm", "in": "inches"}[units])
-	for _, size := range f.Sizes {
-		if _, given := have[size.Name]; given {
-			continue
-		}
-		usual := ""
-		if size.Usual >= 1e-6 {
-			usual = fmt.Sprintf(" [%g]", size.Usual)
-		}
-		for {
-			fmt.Fprintf(s.err, "%s  %s%s: ", size.Letter, size.Says, usual)
-			if !in.Scan() {
-				fmt.Fprintln(s.err)
-				return errors.Join(in.Err(), &usageError{fmt.Errorf("the answers end before --%s", size.Name), "blockwright cutter new"})
-			}
-			text := strings.TrimSpace(in.Text())
-			if text == "" && size.Usual > 0 {
-				break
-			}
-			v, err := sizeOf(text, size, units)
-			if err == nil {
-				have[size.Name] = v
-				break
-			}
-			fmt.Fprintf(s.err, "   %v\n", err)
-		}
-	}
-	return nil
-}
-
-func sizeOf(text string, size cutter.Size, units string) (float64, error) {
-	if size.Plain {
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || !(v > 0 && v < 1000) {
-			return 0, fmt.Errorf("%.40q; want a number above 0", text)
-		}
-		return v, nil
-	}
-	if err := positive.check(text); err != nil {
-		return 0, err
-	}
-	return (&lengthFlag{text: text}).mm(units), nil
+	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -73,9 +73,9 @@ if kind == "clear":  # the groove is deeper than the tongue is long
     points = [(x - c if 4 <= k <= 5 else x, z) for k, (x, z) in enumerate(points)]
 xs, zs = np.array([p[0] for p in points]), np.array([p[1] for p in points])
 z0 = T / 2 + uniform(-0.5, 0.5)  # the centre above the face that was down
-if kind == "glue":  # no sliver of a finger at a face: it would break off
-    while min(abs(z + z0 - f) for z in zs for f in (0, T)) < 0.7:
-        z0 = T / 2 + uniform(-0.8, 0.8)
+if kind == "glue":  # no sliver of a finger at a face, if it can be helped: it would break off
+    tries = [T / 2 + uniform(-0.8, 0.8) for _ in range(60)]
+    z0 = max(tries, key=lambda t: min(abs(z + t - f) for z in zs for f in (0, T)))
 zs = zs + z0
 low, high = np.interp([0.0, T], zs, xs)
 inner = [(a, b) for a, b in zip(xs, zs) if 0 < b < T]
