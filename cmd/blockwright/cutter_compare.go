@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"blockwright/geom"
 	"blockwright/jig/cutter"
 	"blockwright/jig/joint"
 )
@@ -51,6 +52,14 @@ line and 4 if the shop or a cutter is missing or cannot be read.`,
 			v := viewDifference(c, d)
 			if stock.set {
 				var set [2]*joint.Setting
+				if d.Shift != ([2]float64{}) {
+					// What is not known of the one is taken from the other: both stand
+					// alike, as a block would set them.
+					moved := *c[1]
+					moved.Profile = moved.Profile.Move(geom.Shift(d.Shift[0], d.Shift[1]))
+					moved.Body = moved.Body.Move(geom.Shift(d.Shift[0], d.Shift[1]))
+					c[1] = &moved
+				}
 				for i := range c {
 					request, err := j.request(sh, c[i])
 					if err != nil {
