@@ -69,15 +69,6 @@ func section(top *source.Section, key, want string) (*source.Section, bool) {
 
 // length reads a length that must be there; 0 after a fault.
 func length(s *source.Section, key string, in source.Range) float64 {
-	v, _ := needLength(s, key, in)
+	v, _ := s.NeedLength(key, in)
 	return v
-}
-
-// needLength is length with whether there is a good one.
-func needLength(s *source.Section, key string, in source.Range) (float64, bool) {
-	in.Unit = "mm" + in.Per
-	if _, ok := s.Need(key, "a length, "+in.String()); !ok {
-		return 0, false
-	}
-	return s.Length(key, in)
 }

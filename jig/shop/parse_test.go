@@ -176,6 +176,17 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// A key that is missing is wanted in the file's own units.
+func TestMissingLengthInInches(t *testing.T) {
+	text := string(shop.Start("in"))
+	for key, want := range map[string]string{
+		"flute_length": "want a length, 0.00394 to 7.87 in", "feed_xy": "want a length, 0.0394 to 3930 in/min",
+	} {
+		_, err := shop.Parse("shop.toml", []byte(strings.ReplaceAll(text, "\n"+key+" ", "\n# "+key+" ")))
+		require.ErrorContains(t, err, want)
+	}
+}
+
 // Keys that belong together, and whole tables that are not there.
 func TestTables(t *testing.T) {
 	text := string(measured("mm"))

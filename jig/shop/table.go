@@ -15,8 +15,8 @@ func readTable(f *source.File, s *source.Section) Table {
 	t.InsertThickness, _ = s.Length("insert_thickness", source.Over(0, 50))
 	t.Pin, _ = s.Length("pin", source.Within(0, 25))
 	t.LiftPitch, _ = s.Length("lift_pitch", source.Within(0.01, 25))
-	low, okLow := needLength(s, "lift_low", source.Within(-200, 200))
-	high, okHigh := needLength(s, "lift_high", source.Within(-200, 200))
+	low, okLow := s.NeedLength("lift_low", source.Within(-200, 200))
+	high, okHigh := s.NeedLength("lift_high", source.Within(-200, 200))
 	if t.LiftLow, t.LiftHigh = low, high; okLow && okHigh && high <= low {
 		v, _ := s.Get("lift_high")
 		f.Fault(v, fmt.Sprintf("%s, not above lift_low", v.Have()), "the lift's highest reach, above lift_low")

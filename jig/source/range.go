@@ -44,7 +44,7 @@ func (r Range) String() string {
 func (r Range) said(units string) string {
 	r.Unit = "mm"
 	if units == "in" {
-		r.Min, r.Max, r.Unit = figuresUp(r.Min/25.4), -figuresUp(-r.Max/25.4), "in"
+		r.Min, r.Max, r.Unit = figuresUp(r.Min/25.4), 0-figuresUp(-r.Max/25.4), "in"
 	}
 	r.Unit += r.Per
 	return r.String()

@@ -19,6 +19,7 @@ func TestRangeSaidInInches(t *testing.T) {
 		{Within(10, 30), "0.394 to 1.18 in"},
 		{Within(-40, 60), "-1.57 to 2.36 in"},
 		{Within(-30, -10), "-1.18 to -0.394 in"},
+		{Within(-25.4, 0), "-1 to 0 in"},
 		{Over(0, 0), "more than 0 in"},
 	} {
 		assert.Equal(t, tt.want, tt.in.said("in"))

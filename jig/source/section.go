@@ -83,6 +83,14 @@ func (s *Section) Length(key string, in Range) (float64, bool) {
 	return s.file.Length(v, in)
 }
 
+// NeedLength is Length for a key that must be there.
+func (s *Section) NeedLength(key string, in Range) (float64, bool) {
+	if _, ok := s.Need(key, "a length, "+in.said(s.file.Units)); !ok {
+		return 0, false
+	}
+	return s.Length(key, in)
+}
+
 // Lengths are the lengths in mm at the key: a list of exactly n.
 func (s *Section) Lengths(key string, n int, in Range) ([]float64, bool) {
 	v, ok := s.Get(key)
