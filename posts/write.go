@@ -93,7 +93,7 @@ func (f *Fixture) proveProgram(w Writer, p *Program, text []byte) (*proof.Report
 	if done {
 		// Another dialect's program made the very same moves: what is left to judge
 		// is what this one says before its first.
-		findings = proof.Opening(prog, w.Dialect)
+		findings = proof.Opening(prog, w.Dialect, p.Kind)
 	} else {
 		report = f.hold(p, prog, ms)
 		findings = report.Findings

@@ -7,8 +7,7 @@ import (
 )
 
 // frame checks that a frame program only travels, above the sheet and at rest. A
-// spindle that turns while the mill stands is found too, and so is a word that starts
-// it before the end: hands guide the sheet.
+// spindle that turns while the mill stands is found too: hands guide the sheet.
 func (h *holder) frame() {
 	safe := h.part.Top + h.part.Rules.Safe - depthSlack
 	moved := false
@@ -28,17 +27,22 @@ func (h *holder) frame() {
 		}
 		moved = true
 	}
-	if g := h.part.Program; g != nil {
-		for i := range g.Blocks {
-			b := &g.Blocks[i]
-			for _, w := range g.Words[b.First:b.End] {
-				if w.Letter == 'M' && (w.Value == 3 || w.Value == 4) {
-					h.rep.Findings = append(h.rep.Findings, gcode.Finding{
-						File: g.Name, Line: int(b.Line), Column: int(w.Off-b.Off) + 1, Code: FrameSpin,
-						Text: fmt.Sprintf("M%g starts the spindle; want it at rest", w.Value),
-					})
-				}
+}
+
+// spins finds the words of a frame program that start the spindle, also where no
+// move comes after.
+func spins(p *gcode.Program) []gcode.Finding {
+	var found []gcode.Finding
+	for i := range p.Blocks {
+		b := &p.Blocks[i]
+		for _, w := range p.Words[b.First:b.End] {
+			if w.Letter == 'M' && (w.Value == 3 || w.Value == 4) {
+				found = append(found, gcode.Finding{
+					File: p.Name, Line: int(b.Line), Column: int(w.Off-b.Off) + 1, Code: FrameSpin,
+					Text: fmt.Sprintf("M%g starts the spindle; want it at rest", w.Value),
+				})
 			}
 		}
 	}
+	return found
 }

@@ -40,7 +40,7 @@ func Hold(ms []gcode.Move, mill float64, part Part) Report {
 	h.moves = h.played(ms)
 	h.survey()
 	if part.Program != nil && part.Rules.Own {
-		h.rep.Findings = append(h.rep.Findings, Opening(part.Program, part.Dialect)...)
+		h.rep.Findings = append(h.rep.Findings, Opening(part.Program, part.Dialect, part.Kind)...)
 	}
 	h.motions()
 	if part.Kind == Frame {

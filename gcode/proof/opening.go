@@ -35,9 +35,14 @@ var shifting = map[byte][]float64{
 // the words before the first motion leave unsaid would be inherited from whatever ran
 // before; of each mode, those the dialect lacks are not wanted; nil is a dialect that
 // has all. Nowhere may a word move the zero, change the tool or let corners be cut, nor
-// a slash make a line depend on a switch; nothing may stand behind the end.
-func Opening(p *gcode.Program, d *gcode.Dialect) []gcode.Finding {
-	return append(append(unsaid(p, d), shifts(p)...), after(p)...)
+// a slash make a line depend on a switch; nothing may stand behind the end. In
+// a frame program no word may start the spindle.
+func Opening(p *gcode.Program, d *gcode.Dialect, kind Kind) []gcode.Finding {
+	found := append(append(unsaid(p, d), shifts(p)...), after(p)...)
+	if kind == Frame {
+		found = append(found, spins(p)...)
+	}
+	return found
 }
 
 // shifts finds the words that no program of our own has anywhere.
