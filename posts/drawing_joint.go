@@ -288,14 +288,19 @@ func jointCanvas(sets []*joint.Setting, units string, asked *joint.Error) *svg.C
 	for i, s := range sets {
 		rows = append(rows, jointViews(fmt.Sprintf("joint-%d", i+1), s, units, asked)...)
 	}
+	title := "Joints of " + sets[0].Request.Cutter.Name
+	return rowsCanvas("joint-"+sets[0].Request.Cutter.Handle, title,
+		fmt.Sprintf("Sections of %d joints, boards laid together at the right setting and with errors magnified.", len(sets)), rows, units)
+}
+
+// rowsCanvas is a page of rows of views under a title.
+func rowsCanvas(id, title, says string, rows [][]view, units string) *svg.Canvas {
 	w, h := notesLeast, 0.0
 	for _, row := range rows {
 		rw, rh := rowSize(row)
 		w, h = math.Max(w, rw), h+rh
 	}
-	title := "Joints of " + sets[0].Request.Cutter.Name
-	c := svg.New("joint-"+sets[0].Request.Cutter.Handle, w+2*margin, h+2*margin+header+12, title,
-		fmt.Sprintf("Sections of %d joints, boards laid together at the right setting and with errors magnified.", len(sets)))
+	c := svg.New(id, w+2*margin, h+2*margin+header+12, title, says)
 	pageW, pageH := c.Size()
 	c.Paths(svg.Style{Stroke: svg.Ink, Width: 0.35}, geom.Rect(margin/2, margin/2, pageW-margin/2, pageH-margin/2))
 	c.Text(svg.Label{Text: fit(title, 7.7, pageW-2*margin), At: orb.Point{margin, pageH - margin - 7}, Size: 7, Bold: true})

@@ -1,29 +1,47 @@
 package main
 
 import (
+	"cmp"
 	"path/filepath"
 	"slices"
 
+	"github.com/google/renameio/v2"
+	"github.com/paulmach/orb"
 	"github.com/spf13/cobra"
 
 	"blockwright/geom"
 	"blockwright/jig/cutter"
 	"blockwright/jig/joint"
+	"blockwright/posts"
 )
 
 func newCutterShowCmd(s *streams) *cobra.Command {
-	return &cobra.Command{
+	var drawing folderFlag
+	stock := lengthsFlag{sign: positive}
+	cmd := &cobra.Command{
 		Use:   "show HANDLE",
 		Short: "Describe a cutter",
 		Long: `Show prints a cutter's sizes, its profile edge by edge, and for a cutter that joins
-boards the centre of its profile and the thicknesses of stock that it joins.
+boards the centre of its profile and the thicknesses of stock that it joins. --drawing
+draws it, and the boards as each pass cuts them, the cutter in its place: for the
+thicknesses of --stock, else for the ends and the middle of its range.
 
-Exit status is 0 when the cutter was read, 1 if its file has faults, 3 for a wrong
-command line and 4 if the shop or the cutter is missing or cannot be read.`,
-		Example: "  blockwright cutter show ridge-lock",
-		Args:    exactly(1, "handle"),
-		RunE:    func(_ *cobra.Command, args []string) error { return showCutter(s, args[0]) },
+Exit status is 0 when the cutter was read, 1 if its file has faults or a thickness is
+none that it joins, 3 for a wrong command line and 4 if the shop or the cutter is
+missing or cannot be read, or the drawing cannot be written.`,
+		Example: `  blockwright cutter show ridge-lock
+  blockwright cutter show ridge-lock --drawing ridge-lock.svg --stock 18mm,3/4in`,
+		Args: exactly(1, "handle"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := wantEnding(cmd, "drawing", drawing.path, ".svg"); err != nil {
+				return err
+			}
+			return showCutter(s, args[0], drawing.path, &stock)
+		},
 	}
+	cmd.Flags().Var(&drawing, "drawing", "write a drawing of the cutter, and of boards cut with it, to this SVG `file`")
+	cmd.Flags().Var(&stock, "stock", "`thickness` of the boards that are drawn; several as a comma list")
+	return cmd
 }
 
 // A cutterView describes a cutter. What the cutter's file or joint does not state
@@ -50,7 +68,7 @@ type cutterView struct {
 	Note     string      `json:"note,omitempty"` // why there is no range
 }
 
-func showCutter(s *streams, handle string) error {
+func showCutter(s *streams, handle, drawing string, stock *lengthsFlag) error {
 	sh, err := s.shop()
 	if err != nil {
 		return err
@@ -61,7 +79,37 @@ func showCutter(s *streams, handle string) error {
 	}
 	v := viewCutter(c, sh.Defaults.Web)
 	v.File = filepath.Join(sh.Dir, cutter.Folder, handle+".toml")
+	if drawing != "" {
+		if err := drawCutter(drawing, c, v, stock.mm(sh.Units), sh.Defaults.Web, sh.Units); err != nil {
+			return err
+		}
+	}
 	return s.result(v, printCutter(v, c, sh.Units))
+}
+
+// drawCutter writes the drawing of a cutter and of boards of the thicknesses, mm, whole
+// or not at all. Without thicknesses it takes the ends and the middle of its range.
+func drawCutter(path string, c *cutter.Cutter, v *cutterView, stocks []float64, web float64, units string) error {
+	if r := cmp.Or(v.Usable, v.Range); len(stocks) == 0 && r != nil {
+		stocks = []float64{r[0], (r[0] + r[1]) / 2, r[1]}
+	}
+	var sets []*joint.Setting
+	for _, t := range stocks {
+		set, err := joint.Solve(joint.Request{Cutter: c, Stock: t, Web: max(web, leastWeb)})
+		if err != nil {
+			return inShopUnits(err, units)
+		}
+		sets = append(sets, set)
+	}
+	var centre *orb.Point
+	if v.Centre != nil {
+		centre = &orb.Point{v.Centre[0], v.Centre[1]}
+	}
+	text := posts.CutterDrawing(c, centre, sets, units)
+	if err := renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
+		return &fileError{err}
+	}
+	return nil
 }
 
 func viewCutter(c *cutter.Cutter, web float64) *cutterView {
