@@ -115,3 +115,16 @@ func (c *cut) leaves(i int, g float64) bool {
 	}
 	return true
 }
+
+// undercut tells whether the outline as it was found falls by more than d mm on its way
+// up.
+func (c *cut) undercut(d float64) bool {
+	most := math.Inf(-1)
+	for _, p := range despike(c.pts) {
+		if p[1] < most-d {
+			return true
+		}
+		most = math.Max(most, p[1])
+	}
+	return false
+}

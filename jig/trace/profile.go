@@ -3,6 +3,8 @@ package trace
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"blockwright/geom"
 )
@@ -31,6 +33,16 @@ const smallest = 0.8
 
 // fitProfile fits the profile to the first cut, then to all of them together.
 func fitProfile(cuts []*cut) (*profile, *Refusal) {
+	f, why := fitCuts(cuts)
+	if why != nil && why.Reason == Undercut && !slices.ContainsFunc(cuts, func(c *cut) bool { return c.undercut(smallest / 3) }) {
+		// Only the pieces fall: blur or dirt at a corner, not the cut.
+		why.Reason, why.Want = Unclear, "a sharper, cleaner scan"
+		why.Have = strings.Replace(why.Have, "the outline is undercut", "blur or dirt hides how the outline runs", 1)
+	}
+	return f, why
+}
+
+func fitCuts(cuts []*cut) (*profile, *Refusal) {
 	c := cuts[0]
 	f := &profile{cuts: cuts, pitch: c.b.r.pitch(), blur: c.b.blur}
 	for _, k := range cuts {
