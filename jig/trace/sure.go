@@ -38,8 +38,13 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		c.shift(lo)
 	}
 	has := centred[jointName]
+	plain, byPlain := f.plain(), false
 	if has {
 		c, ok := centreOf(r.Profile, jointName)
+		if alt, okAlt := f.plainCentre(plain, f.thick, lo, jointName); okAlt && (!ok || dist(c, alt) > another && f.overlap(alt) > f.overlap(c)) {
+			c, ok, byPlain = alt, true, true
+			r.Notes = append(r.Notes, "short pieces at corners hide the centre: it is that of the longer ones")
+		}
 		if !ok {
 			return refuse(NoCentre, "the cut of a cutter with a centre of symmetry, or another --joint", "the profile has no centre of symmetry, which a %s needs", jointName)
 		}
@@ -73,7 +78,8 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		if why != nil {
 			continue
 		}
-		path = path.Move(geom.Shift(-leastX(path), 0))
+		least := leastX(path)
+		path = path.Move(geom.Shift(-least, 0))
 		n++
 		shift := vs[0][0] - path.V[0].X()
 		for i := range vs {
@@ -83,7 +89,13 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 			}
 		}
 		if has {
-			if c, ok := centreOf(path, jointName); ok {
+			c, ok := centreOf(path, jointName)
+			if byPlain {
+				q := *f
+				q.pieces = ps
+				c, ok = q.plainCentre(plain, thick, least, jointName)
+			}
+			if ok {
 				if d := dist(c, *r.Centre); d < another {
 					off = append(off, d)
 				}
@@ -114,6 +126,39 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 	r.Sure.Board = 2 * math.Hypot(2*sb, math.Hypot(f.cuts[0].b.down.offSD, f.cuts[0].b.up.offSD)/many)
 	return nil
 }
+
+// plain tells which pieces are more than a corner's: longer than a chip, or at a face.
+func (f *profile) plain() []bool {
+	out := make([]bool, len(f.pieces))
+	for i, p := range f.pieces {
+		out[i] = i == 0 || i == len(f.pieces)-1 || p.span() > smallest/2
+	}
+	return out
+}
+
+// plainCentre is the centre of the path that the pieces of keep make by themselves, in
+// the frame that begins at x.
+func (f *profile) plainCentre(keep []bool, thick, x float64, jointName string) (orb.Point, bool) {
+	var ps []*piece
+	for i, p := range f.pieces {
+		if keep[i] {
+			q := *p // its ends are others
+			ps = append(ps, &q)
+		}
+	}
+	vs, _, why := vertices(ps, thick)
+	if why != nil || len(ps) == len(f.pieces) {
+		return orb.Point{}, false
+	}
+	path, _, why := pathOf(ps, vs, f.noise+f.pitch, true)
+	if why != nil {
+		return orb.Point{}, false
+	}
+	return centreOf(path.Move(geom.Shift(-x, 0)), jointName)
+}
+
+// overlap is how far in mm the profile reaches on both sides of a centre.
+func (f *profile) overlap(c orb.Point) float64 { return math.Min(c[1], f.thick-c[1]) }
 
 // vertexList are the ends of the pieces with x = 0 at the profile's outermost point.
 func (f *profile) vertexList() []orb.Point {
