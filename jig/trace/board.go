@@ -24,9 +24,9 @@ type board struct {
 }
 
 // boardOf looks for a board in a blob. Without two faces it is none.
-func boardOf(r *raster, sign float64, b blob, picture orb.Bound) (*board, *Refusal) {
+func boardOf(r *raster, sign float64, b blob, picture orb.Bound, upright bool) (*board, *Refusal) {
 	coarse := newLoop(b.outline, 0.1, 0.3)
-	angle, ok := facesOf(newLoop(b.outline, 0.1, 0.8))
+	angle, ok := facesOf(newLoop(b.outline, 0.1, 0.8), upright)
 	if !ok {
 		if b.rim {
 			return nil, refuse(Clipped, "the whole end of the board, with some background round it", "what stands out runs out of the picture")

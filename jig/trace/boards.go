@@ -41,7 +41,7 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 	}
 	if o.Thickness > 0 {
 		// Twice: once to find the thickness in pixels, once at that scale.
-		bs, why := s.boards(dpi)
+		bs, why := s.boards(dpi, o.Down == "left" || o.Down == "right")
 		if why != nil {
 			return nil, why
 		}
@@ -54,7 +54,7 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 			return nil, refuse(Size, "at most 20000; is the thickness right?", "by the board's thickness the picture has %.4g pixels an inch", math.Max(dpi[0], dpi[1]))
 		}
 	}
-	bs, why := s.boards(dpi)
+	bs, why := s.boards(dpi, o.Down == "left" || o.Down == "right")
 	if why != nil {
 		return nil, why
 	}
@@ -70,7 +70,7 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 }
 
 // boards finds the boards in the picture, from the largest on.
-func (s *Scan) boards(dpi [2]float64) ([]*board, *Refusal) {
+func (s *Scan) boards(dpi [2]float64, upright bool) ([]*board, *Refusal) {
 	o := s.overviewOf(dpi)
 	if len(o.pix) == 0 {
 		return nil, refuse(TooCoarse, "a larger picture", "the picture is too small")
@@ -94,10 +94,10 @@ func (s *Scan) boards(dpi [2]float64) ([]*board, *Refusal) {
 		}
 		r.curve.inverted = seg.weights[0] < 0
 	}
-	return seg.boards(r, sign)
+	return seg.boards(r, sign, upright)
 }
 
-func (g *segmentation) boards(r *raster, sign float64) ([]*board, *Refusal) {
+func (g *segmentation) boards(r *raster, sign float64, upright bool) ([]*board, *Refusal) {
 	picture := orb.Bound{Min: orb.Point{0, -float64(r.h) * 25.4 / r.dpi[1]}, Max: orb.Point{float64(r.w) * 25.4 / r.dpi[0], 0}}
 	const area = 40 // mm²: no board is smaller, dirt seldom larger
 	var first *Refusal
@@ -117,7 +117,7 @@ func (g *segmentation) boards(r *raster, sign float64) ([]*board, *Refusal) {
 		}
 		mask = tidy(mask, g.o.w, g.o.h, 2)
 		for _, b := range g.o.blobs(mask, area) {
-			bd, why := boardOf(r, sign, b, picture)
+			bd, why := boardOf(r, sign, b, picture, upright)
 			switch {
 			case why == nil:
 				out = append(out, bd)

@@ -22,7 +22,10 @@ const leastFace = 5
 
 // facesOf finds the two straight parallel stretches on which the most of the outline
 // lies, with the board between them.
-func facesOf(l loop) (angle float64, ok bool) {
+//
+// Of two pairs that are nearly as long the one counts that lies as the user says, level
+// or upright: the back and a land of a short piece are parallel too.
+func facesOf(l loop, upright bool) (angle float64, ok bool) {
 	const turns, bin = 720, 0.1
 	best := 0.0
 	for k := range turns {
@@ -31,12 +34,21 @@ func facesOf(l loop) (angle float64, ok bool) {
 		n := orb.Point{-s, c} // left of the direction
 		low, lowAt := peak(l, orb.Point{-n[0], -n[1]}, bin)
 		high, highAt := peak(l, n, bin)
-		if m := low + high; math.Min(low, high) >= leastFace && m > best && highAt+lowAt > 1 {
+		m := low + high
+		if off := math.Abs(c); upright && off < told || !upright && math.Abs(s) < told {
+			m *= expected
+		}
+		if math.Min(low, high) >= leastFace && m > best && highAt+lowAt > 1 {
 			best, angle = m, a
 		}
 	}
 	return angle, best > 0
 }
+
+const (
+	told     = 0.17 // the sine of mostTilt
+	expected = 1.5  // by which more a pair counts that lies as told; derived here
+)
 
 // peak is the greatest length of outline that faces n and lies at one distance along
 // it, and that distance.
