@@ -54,7 +54,7 @@ func Finish(ctx context.Context, r Request, was func(ext string) (shelf.File, bo
 	}
 	// Calipers tell no more than this.
 	found.Diameter, found.Backlash = math.Round(found.Diameter*1e3)/1e3, math.Round(found.Backlash*1e3)/1e3
-	r.Found = &found
+	r.Found, r.roughed = &found, first.Mill.Name
 	return Make(ctx, r)
 }
 
@@ -81,7 +81,7 @@ func (p *reproving) stage(st shelf.Stage, r Request, writers []Writer) {
 			found.Backlash = v.Value
 		}
 	}
-	r.Found = &found
+	r.Found, r.roughed = &found, p.rec.Milled.Mill
 	f, err := design(r)
 	if err != nil {
 		p.fault("", "its finishing program cannot be designed again: "+err.Error())

@@ -34,6 +34,7 @@ type Request struct {
 	// other finishes with what was Found. Without Found the first one is made.
 	Measured bool
 	Found    *adjust.Found
+	roughed  string // name of the end mill that the first program was for; "" = not known
 	// Applied is by how much block or gauge set the cutter otherwise than computed,
 	// because a test cut said so.
 	Applied shelf.Correction

@@ -189,15 +189,15 @@ func (f *Fixture) correct() error {
 // CorrectionWords says a correction in the units, "mm" or "in"; "" for none.
 func CorrectionWords(c shelf.Correction, units string) string {
 	var out []string
-	say := func(v float64, more, less string) {
+	say := func(what string, v float64, more, less string) {
 		if v > 0 {
-			out = append(out, inUnit(v, units)+" "+more)
+			out = append(out, what+" "+inUnit(v, units)+" "+more)
 		} else if v < 0 {
-			out = append(out, inUnit(-v, units)+" "+less)
+			out = append(out, what+" "+inUnit(-v, units)+" "+less)
 		}
 	}
-	say(c.Height, "higher", "lower")
-	say(c.Fence, "less cutter", "more cutter")
+	say("the cutter", c.Height, "higher", "lower")
+	say("the fence", c.Fence, "farther forward", "farther back")
 	return strings.Join(out, ", ")
 }
 

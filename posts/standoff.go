@@ -9,7 +9,7 @@ import (
 // too high: see [plate.GapAtFence]. It fails where [Make] would not make the block.
 func BlockGap(r Request) (func(dz float64) float64, error) {
 	r.Kind = "block"
-	f, err := fitPlates(r)
+	f, err := design(r)
 	if err != nil {
 		return nil, err
 	}

@@ -94,7 +94,7 @@ func startShop(dir, units string) (files []string, err error) {
 	for _, f := range write {
 		path := filepath.Join(dir, f.name)
 		if err := renameio.WriteFile(path, f.text, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
-			return nil, &fileError{err}
+			return nil, placed(err, path)
 		}
 		made = append(made, path)
 		files = append(files, f.name)

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"blockwright/jig/cutter"
@@ -29,8 +31,15 @@ func (f *jointFlags) add(cmd *cobra.Command) {
 }
 
 // request is the joint of a cutter for each thickness in mm. The second cutter's
-// file is read once.
+// file is read once. A flag that the cutter's joint cannot do without and that is not
+// there is a wrong command line.
 func (f *jointFlags) request(sh *shop.Shop, c *cutter.Cutter) (func(stock float64) joint.Request, error) {
+	switch {
+	case c.Joint == "matched" && f.with.text == "":
+		return nil, &usageError{err: fmt.Errorf("missing: flag --with: cutter %s is one of a set; want the other one", c.Handle)}
+	case c.Joint == "edge" && f.at.text == "":
+		return nil, &usageError{err: fmt.Errorf("missing: flag --at: cutter %s shapes an edge; want the point of its profile and where it lands, r,h=x,z: height and fence follow from it", c.Handle)}
+	}
 	r := joint.Request{Cutter: c, At: f.at.landing(sh.Units), Web: max(sh.Defaults.Web, leastWeb)}
 	if f.with.text != "" {
 		var err error

@@ -77,11 +77,16 @@ func offered(m madeFixture, units string) string {
 	if m.Offer == nil {
 		return ""
 	}
-	words := posts.CorrectionWords(shelf.Correction{Height: m.Offer.Height, Fence: m.Offer.Fence}, units)
-	if words == "" {
-		words = "no correction"
+	words := correctionWords(shelf.Correction{Height: m.Offer.Height, Fence: m.Offer.Fence}, units)
+	return "the test cut asks for " + words + "; make it with --apply"
+}
+
+// correctionWords says what a correction sets.
+func correctionWords(c shelf.Correction, units string) string {
+	if words := posts.CorrectionWords(c, units); words != "" {
+		return words + " than computed"
 	}
-	return "the test cut asks for " + words + " than computed; make it with --apply"
+	return "the computed setting again"
 }
 
 // printFiles lists the folder and the files in it.

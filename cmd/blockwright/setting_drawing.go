@@ -18,7 +18,7 @@ func (f *settingFlags) drawJoints(found []*joint.Setting, units string) error {
 	}
 	text := posts.JointDrawing(found, units, f.wrong(units))
 	if err := renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
-		return &fileError{err}
+		return placed(err, path)
 	}
 	return nil
 }

@@ -104,7 +104,7 @@ func (l *library) writePage(cmd *cobra.Command, path string, makeDir bool) (int,
 		}
 	}
 	if err := renameio.WriteFile(path, b.Bytes(), 0o644, renameio.WithTempDir(filepath.Dir(path))); err != nil {
-		return 0, &fileError{err}
+		return 0, placed(err, path)
 	}
 	return len(cards), nil
 }

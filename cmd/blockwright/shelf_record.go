@@ -11,7 +11,6 @@ import (
 	"blockwright/jig/adjust"
 	"blockwright/jig/joint"
 	"blockwright/jig/shelf"
-	"blockwright/posts"
 )
 
 func newShelfRecordCmd(s *streams) *cobra.Command {
@@ -103,11 +102,7 @@ func (l *library) record(ctx context.Context, s *streams, id string, x shelf.Rea
 			fmt.Fprintln(w, "nothing to correct")
 			return nil
 		}
-		words := posts.CorrectionWords(offer, l.shop.Units)
-		if words == "" {
-			words = "no correction"
-		}
-		_, err := fmt.Fprintf(w, "the next 'blockwright make' of it offers a fixture that sets the cutter %s than computed, and makes it with --apply\n", words)
+		_, err := fmt.Fprintf(w, "the next 'blockwright make' of it offers a fixture with %s, and makes it with --apply\n", correctionWords(offer, l.shop.Units))
 		return err
 	})
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"maps"
 	"os"
@@ -45,19 +46,33 @@ func writeFiles(dir, id string, files map[string][]byte) (paths []string, err er
 		// a kill leaves is found again.
 		p, err := renameio.NewPendingFile(paths[i], renameio.WithPermissions(0o644), renameio.WithTempDir(dir))
 		if err != nil {
-			return nil, &fileError{err}
+			return nil, placed(err, paths[i])
 		}
 		pending = append(pending, p)
 		if _, err := p.Write(files[ext]); err != nil {
-			return nil, &fileError{err}
+			return nil, placed(err, paths[i])
 		}
 	}
-	for _, p := range pending {
+	for i, p := range pending {
 		if err := p.CloseAtomicallyReplace(); err != nil {
-			return nil, &fileError{err}
+			return nil, placed(err, paths[i])
 		}
 	}
 	return paths, syncFolder(dir)
+}
+
+// placed is an error of writing the file at path, which the one met may name by what
+// it is called until it is whole.
+func placed(err error, path string) error {
+	var p *fs.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		err = p.Err
+	case errors.As(err, &l):
+		err = l.Err
+	}
+	return &fileError{fmt.Errorf("%s: %w", path, err)}
 }
 
 // leftoverAge is the age at which a file not yet moved to its place belongs to

@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -48,16 +47,16 @@ func bores(jobs []Job, t *Tool) ([]bore, error) {
 			c, r, ok := asCircle(p)
 			switch {
 			case !ok:
-				return nil, fmt.Errorf("route: %s: a bore near X %.3f Y %.3f is no circle", j.title(i), p.V[0].X(), p.V[0].Y())
+				return nil, refuse("%s: a bore near X %s Y %s is no circle", j.title(i), p.V[0].X(), p.V[0].Y())
 			case r > mostRings*t.Diameter/2:
-				return nil, fmt.Errorf("route: %s: the bore at X %.3f Y %.3f is %.3f wide; a %.3f mill mills out at most %.3f: make it an inside wall, or take a thicker mill",
+				return nil, refuse("%s: the bore at X %s Y %s is %s wide; a %s mill mills out at most %s: make it an inside wall, or take a thicker mill",
 					j.title(i), c[0], c[1], 2*r, t.Diameter, mostRings*t.Diameter)
 			case 2*r < t.Diameter+boreSpare-geom.Tol:
-				return nil, fmt.Errorf("route: %s: the bore at X %.3f Y %.3f is %.3f wide; a %.3f mill needs at least %.3f",
+				return nil, refuse("%s: the bore at X %s Y %s is %s wide; a %s mill needs at least %s",
 					j.title(i), c[0], c[1], 2*r, t.Diameter, t.Diameter+boreSpare)
 			}
 			if d := j.Wall.SignedDist(c); d > -r-geom.Tol {
-				return nil, fmt.Errorf("route: %s: the bore at X %.3f Y %.3f, %.3f wide, breaks through the wall; %.3f from its centre to the wall",
+				return nil, refuse("%s: the bore at X %s Y %s, %s wide, breaks through the wall; %s from its centre to the wall",
 					j.title(i), c[0], c[1], 2*r, -d)
 			}
 			out = append(out, bore{i, c, r})

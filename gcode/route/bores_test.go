@@ -56,9 +56,9 @@ func TestBoreIsWideEnough(t *testing.T) {
 	_, err := Plan(board(geom.Circle(orb.Point{50, 60}, (3.175+1)/2)), mill(3.175))
 	require.NoError(t, err)
 	_, err = Plan(board(geom.Circle(orb.Point{50, 60}, 2)), mill(3.175))
-	require.EqualError(t, err, "route: board: the bore at X 50.000 Y 60.000 is 4.000 wide; a 3.175 mill needs at least 4.175")
+	require.EqualError(t, err, "route: board: the bore at X 50 mm Y 60 mm is 4 mm wide; a 3.175 mm mill needs at least 4.175 mm")
 	_, err = Plan(board(geom.Circle(orb.Point{22, 60}, 3)), mill(3.175))
-	require.ErrorContains(t, err, "breaks through the wall; 2.000 from its centre")
+	require.ErrorContains(t, err, "breaks through the wall; 2 mm from its centre")
 	_, err = Plan(board(geom.Rect(50, 50, 60, 60)), mill(3.175))
 	require.ErrorContains(t, err, "no circle")
 }

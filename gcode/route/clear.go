@@ -1,8 +1,6 @@
 package route
 
 import (
-	"fmt"
-
 	"github.com/paulmach/orb"
 
 	"blockwright/geom"
@@ -27,7 +25,7 @@ func separate(jobs []Job, ls []*levels, t *Tool) error {
 				}
 			}
 			if d < rho-geom.Tol {
-				return fmt.Errorf("route: %s and %s are too near: at X %.3f Y %.3f the mill's centre comes within %.3f mm of the wall, %.3f is wanted",
+				return refuse("%s and %s are too near: at X %s Y %s the mill's centre comes within %s of the wall, %s is wanted",
 					jobs[i].title(i), jobs[k].title(k), at[0], at[1], d, rho)
 			}
 		}

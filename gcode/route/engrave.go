@@ -22,11 +22,11 @@ func Engrave(jobs []Job, t Tool) (*Program, error) {
 		return nil, err
 	}
 	if !(t.EngraveDepth > 0 && t.EngraveDepth <= maxEngrave) {
-		return nil, fmt.Errorf("route: engraving %g mm deep; want more than 0, at most %g", t.EngraveDepth, maxEngrave)
+		return nil, refuse("engraving %s deep; want more than 0, at most %s", t.EngraveDepth, maxEngrave)
 	}
 	thick := jobs[0].Thick
 	if t.EngraveDepth >= thick {
-		return nil, fmt.Errorf("route: engraving %g mm deep goes through the sheet of %g", t.EngraveDepth, thick)
+		return nil, refuse("engraving %s deep goes through the sheet of %s", t.EngraveDepth, thick)
 	}
 	p := newPen(&t, thick)
 	p.start()
@@ -36,7 +36,7 @@ func Engrave(jobs []Job, t Tool) (*Program, error) {
 		for k, line := range jobs[i].Engrave {
 			run := opened(line)
 			if !p.drops(run) {
-				return nil, fmt.Errorf("route: %s: the engraved line near X %.3f Y %.3f is %.4f long; too short to ramp into the sheet",
+				return nil, refuse("%s: the engraved line near X %s Y %s is %s long; too short to ramp into the sheet",
 					jobs[i].title(i), line.V[0].X(), line.V[0].Y(), run.Length())
 			}
 			if k == 0 {
@@ -72,10 +72,10 @@ func Frame(b orb.Bound, thick float64, t Tool) (*Program, error) {
 		return nil, fmt.Errorf("route: the frame's box is empty")
 	}
 	if !(thick >= 0 && thick <= 100) {
-		return nil, fmt.Errorf("route: sheet thickness %g mm; want 0 to 100", thick)
+		return nil, refuse("sheet thickness %s; want 0 to %s", thick, 100)
 	}
 	if !(t.SafeZ >= above && t.SafeZ <= 1000) {
-		return nil, fmt.Errorf("route: safe height %g mm above the sheet; want %g to 1000", t.SafeZ, above)
+		return nil, refuse("safe height %s above the sheet; want %s to %s", t.SafeZ, above, 1000)
 	}
 	t.RPM = 0
 	p := newPen(&t, thick)

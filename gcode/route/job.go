@@ -147,7 +147,7 @@ func (t *Tool) check(thick float64) error {
 		}
 	}
 	if t.FluteLength > 0 && t.FluteLength < thick+t.Through {
-		return fmt.Errorf("route: flutes of the %.3f mill are %.3f long; sheet and through-cut need %.3f", t.Diameter, t.FluteLength, thick+t.Through)
+		return refuse("flutes of the %s mill are %s long; sheet and through-cut need %s", t.Diameter, t.FluteLength, thick+t.Through)
 	}
 	switch t.Hold {
 	case Tabs:
@@ -155,13 +155,13 @@ func (t *Tool) check(thick float64) error {
 		case t.Tabs < 2 || t.Tabs > 100:
 			return fmt.Errorf("route: %d tabs per plate; want 2 to 100", t.Tabs)
 		case !(t.TabWidth >= 0.5 && t.TabWidth <= 100):
-			return fmt.Errorf("route: tab width %g mm; want 0.5 to 100", t.TabWidth)
+			return refuse("tab width %s; want %s to %s", t.TabWidth, 0.5, 100)
 		case !(t.TabHeight >= 0.1 && t.TabHeight < thick):
-			return fmt.Errorf("route: tab height %g mm; want 0.1 to less than the sheet's %g", t.TabHeight, thick)
+			return refuse("tab height %s; want %s to less than the sheet's %s", t.TabHeight, 0.1, thick)
 		}
 	case Skin:
 		if !(t.Skin > 0 && t.Skin < thick) {
-			return fmt.Errorf("route: skin %g mm; want more than 0, less than the sheet's %g", t.Skin, thick)
+			return refuse("skin %s; want more than 0, less than the sheet's %s", t.Skin, thick)
 		}
 	case Screws:
 	default:
@@ -176,7 +176,7 @@ func (j *Job) check(i int) error {
 		return fmt.Errorf("route: %s has no wall", j.title(i))
 	}
 	if !(j.Allowance >= 0 && j.Allowance <= 5) {
-		return fmt.Errorf("route: %s: roughing allowance %g mm; want 0 to 5", j.title(i), j.Allowance)
+		return refuse("%s: roughing allowance %s; want 0 to %s", j.title(i), j.Allowance, 5)
 	}
 	outers := 0
 	for _, ps := range [][]geom.Path{j.Wall, j.Drill, j.Engrave, j.Keep, j.Bare, j.AsComes, j.Tabs} {
@@ -198,7 +198,7 @@ func (j *Job) check(i int) error {
 	}
 	for _, p := range j.Wall {
 		if !p.Closed || len(p.V) < 2 {
-			return fmt.Errorf("route: %s: a wall near X %.3f Y %.3f is not closed", j.title(i), p.V[0].X(), p.V[0].Y())
+			return refuse("%s: a wall near X %s Y %s is not closed", j.title(i), p.V[0].X(), p.V[0].Y())
 		}
 		if p.Area() > 0 {
 			outers++

@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -72,7 +71,7 @@ func (c *contour) leadFor(j *Job, t *Tool) (lead, error) {
 		}
 	}
 	q := c.loop.V[0].Point
-	return lead{}, fmt.Errorf("route: %s: the wall near X %.3f Y %.3f has no free place for the finishing pass to begin; %g mm away from every seat and tab are wanted",
+	return lead{}, refuse("%s: the wall near X %s Y %s has no free place for the finishing pass to begin; %s away from every seat and tab are wanted",
 		c.title, q[0], q[1], clearance)
 }
 

@@ -95,7 +95,7 @@ func stepAll(j *Job, title string, t *Tool) (*levels, error) {
 			}
 			if n > mostRings {
 				q := ring[0].V[0].Point
-				return nil, fmt.Errorf("route: %s: what is cut out near X %.3f Y %.3f would come loose, and is too wide for a %.3f mill to mill away, %.0f mm at most: take a thicker one, or leave a skin",
+				return nil, refuse("%s: what is cut out near X %s Y %s would come loose, and is too wide for a %s mill to mill away, %s at most: take a thicker one, or leave a skin",
 					title, q[0], q[1], 2*rho, 2*mostRings*rho)
 			}
 			v.waste = append(v.waste, ring)
@@ -159,14 +159,14 @@ func inward(p geom.Path, climb bool) bool { return (p.Area() > 0) == climb }
 func (v *levels) reaches(title string, rho float64) error {
 	for _, p := range v.exact {
 		if l := p.Length(); l < shortLoop-geom.Tol {
-			return fmt.Errorf("route: %s: the opening near X %.3f Y %.3f leaves a %.3f mill only %.3f of way; a ramp needs %.3f",
+			return refuse("%s: the opening near X %s Y %s leaves a %s mill only %s of way; a ramp needs %s",
 				title, p.V[0].X(), p.V[0].Y(), 2*rho, l, shortLoop)
 		}
 	}
 	// The farthest corner left by the mill shows at a vertex or half-way.
 	short := func(q orb.Point) error {
 		if d := v.exactIndex.Nearest(q).Dist; d > rho+1e-3 {
-			return fmt.Errorf("route: %s: a %.3f mill cannot reach the wall at X %.3f Y %.3f; it stays %.3f away", title, 2*rho, q[0], q[1], d-rho)
+			return refuse("%s: a %s mill cannot reach the wall at X %s Y %s; it stays %s away", title, 2*rho, q[0], q[1], d-rho)
 		}
 		return nil
 	}

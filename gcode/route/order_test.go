@@ -58,7 +58,7 @@ func TestNothingInsideIsCutAfterItsOutline(t *testing.T) {
 	for _, jobs := range [][]Job{{frame, inner, small}, {small, inner, frame}} {
 		tool := mill(3.175)
 		_, err := Plan(jobs, tool)
-		require.ErrorContains(t, err, "inner: the part near X 58.413 Y 60.000 lies in a window of frame")
+		require.ErrorContains(t, err, "inner: the part near X 58.413 mm Y 60 mm lies in a window of frame")
 		tool.Hold = Skin
 		p, err := Plan(jobs, tool)
 		require.NoError(t, err)

@@ -123,7 +123,7 @@ func (b *bench) nested() error {
 		for _, o := range b.contours {
 			if c.outline && !o.outline && o.loop.Winding(c.loop.V[0].Point) != 0 {
 				q := c.loop.V[0]
-				return fmt.Errorf("route: %s: the part near X %.3f Y %.3f lies in a window of %s, and nothing holds it once that is cut: place it beside, or leave a skin", c.title, q.X(), q.Y(), o.title)
+				return refuse("%s: the part near X %s Y %s lies in a window of %s, and nothing holds it once that is cut: place it beside, or leave a skin", c.title, q.X(), q.Y(), o.title)
 			}
 		}
 	}
@@ -211,7 +211,7 @@ func (k *root) rampable(p *pen, title string) error {
 	}
 	for _, q := range runs {
 		if !p.drops(q) {
-			return fmt.Errorf("route: %s: the edges near X %.3f Y %.3f are all shorter than %.4f mm; too short to ramp on",
+			return refuse("%s: the edges near X %s Y %s are all shorter than %s; too short to ramp on",
 				title, q.V[0].X(), q.V[0].Y(), rounding/p.slope)
 		}
 	}
@@ -264,7 +264,7 @@ func (b *bench) onSheet(out *Program) error {
 	if s.IsZero() || s.Contains(w.Min) && s.Contains(w.Max) {
 		return nil
 	}
-	return fmt.Errorf("route: the mill cuts X %.3f to %.3f, Y %.3f to %.3f; the sheet reaches from X %.3f Y %.3f to X %.3f Y %.3f",
+	return refuse("the mill cuts X %s to %s, Y %s to %s; the sheet reaches from X %s Y %s to X %s Y %s",
 		w.Min[0], w.Max[0], w.Min[1], w.Max[1], s.Min[0], s.Min[1], s.Max[0], s.Max[1])
 }
 

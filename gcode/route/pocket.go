@@ -38,7 +38,7 @@ type clearing struct {
 func (j *Job) checkPocket(i, k int) error {
 	p := &j.Pockets[k]
 	if !(p.Depth > 0 && p.Depth < j.Thick) {
-		return fmt.Errorf("route: %s: a pocket %g mm deep; want more than 0, less than the sheet's %g", j.title(i), p.Depth, j.Thick)
+		return refuse("%s: a pocket %s deep; want more than 0, less than the sheet's %s", j.title(i), p.Depth, j.Thick)
 	}
 	if len(p.Floor) == 0 {
 		return fmt.Errorf("route: %s: a pocket without a floor", j.title(i))
@@ -87,11 +87,11 @@ func (c *clearing) layOut(j *Job, floor geom.Region, t *Tool) error {
 	}
 	if len(c.exact) == 0 {
 		q := floor[0].V[0].Point
-		return fmt.Errorf("route: %s: a %.3f mill does not go into the pocket near X %.3f Y %.3f", c.title, t.Diameter, q[0], q[1])
+		return refuse("%s: a %s mill does not go into the pocket near X %s Y %s", c.title, t.Diameter, q[0], q[1])
 	}
 	for _, p := range c.exact {
 		if l := p.Length(); l < shortLoop-geom.Tol {
-			return fmt.Errorf("route: %s: the pocket near X %.3f Y %.3f leaves a %.3f mill only %.3f of way; a ramp needs %.3f",
+			return refuse("%s: the pocket near X %s Y %s leaves a %s mill only %s of way; a ramp needs %s",
 				c.title, p.V[0].X(), p.V[0].Y(), t.Diameter, l, shortLoop)
 		}
 	}
@@ -128,7 +128,7 @@ func (c *clearing) reaches(floor, wall geom.Region, rho float64) error {
 		for i := range p.Edges() {
 			q := p.Edge(i).A
 			if d := geom.Nearest(c.exact, q).Dist; d > rho+1e-3 {
-				return fmt.Errorf("route: %s: a %.3f mill cannot reach the pocket's wall at X %.3f Y %.3f; it stays %.3f away", c.title, 2*rho, q[0], q[1], d-rho)
+				return refuse("%s: a %s mill cannot reach the pocket's wall at X %s Y %s; it stays %s away", c.title, 2*rho, q[0], q[1], d-rho)
 			}
 		}
 	}
@@ -196,7 +196,7 @@ func (c *clearing) hang(loop geom.Path, outer []*track, step float64) (*track, e
 	}
 	if on == nil || near.Dist > step+1e-4 {
 		q := loop.V[0].Point
-		return nil, fmt.Errorf("route: %s: no way over to the middle of the pocket near X %.3f Y %.3f", c.title, q[0], q[1])
+		return nil, refuse("%s: no way over to the middle of the pocket near X %s Y %s", c.title, q[0], q[1])
 	}
 	t := &track{run: opened(loop.Rotate(from)), loop: true, left: math.Inf(1)}
 	on.kids = append(on.kids, kid{on.place(near), t})
@@ -237,7 +237,7 @@ func (p *pen) finishPocket(c *clearing, loop geom.Path) error {
 	s, ok := c.begin(r)
 	if !ok {
 		q := loop.V[0].Point
-		return fmt.Errorf("route: %s: the pocket's wall near X %.3f Y %.3f has no place for the finishing pass to begin", c.title, q[0], q[1])
+		return refuse("%s: the pocket's wall near X %s Y %s has no place for the finishing pass to begin", c.title, q[0], q[1])
 	}
 	q, _ := r.at(s)
 	from, _ := c.aside(q)
@@ -309,7 +309,7 @@ func separatePockets(jobs []Job, cs []*clearing, ls []*levels, t *Tool) error {
 				}
 			}
 			if d < rho-geom.Tol {
-				return fmt.Errorf("route: the pocket of %s is too near to %s: at X %.3f Y %.3f the mill's centre comes within %.3f mm of its wall, %.3f is wanted",
+				return refuse("the pocket of %s is too near to %s: at X %s Y %s the mill's centre comes within %s of its wall, %s is wanted",
 					c.title, jobs[k].title(k), at[0], at[1], d, rho)
 			}
 		}

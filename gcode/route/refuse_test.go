@@ -41,7 +41,7 @@ func TestPlanRefuses(t *testing.T) {
 		{"too deep", func(j []Job, m *Tool) []Job { m.Through = 0.51; return j }, "cut into the spoilboard 0.51 mm; want 0 to 0.5"},
 		{"steep ramp", func(j []Job, m *Tool) []Job { m.RampAngle = 5.1; return j }, "ramp angle 5.1 degrees"},
 		{"kerf", func(j []Job, m *Tool) []Job { m.KerfExtra = 6; return j }, "kerf extra"},
-		{"short flutes", func(j []Job, m *Tool) []Job { m.FluteLength = 6.2; return j }, "flutes of the 3.175 mill are 6.200 long; sheet and through-cut need 6.300"},
+		{"short flutes", func(j []Job, m *Tool) []Job { m.FluteLength = 6.2; return j }, "flutes of the 3.175 mm mill are 6.2 mm long; sheet and through-cut need 6.3 mm"},
 		{"hold", func(j []Job, m *Tool) []Job { m.Hold = "tape"; return j }, `hold "tape"`},
 		{"one tab", func(j []Job, m *Tool) []Job { m.Tabs = 1; return j }, "1 tabs per plate"},
 		{"thin tab", func(j []Job, m *Tool) []Job { m.TabHeight = 6; return j }, "tab height 6 mm"},
@@ -52,28 +52,28 @@ func TestPlanRefuses(t *testing.T) {
 			m.Sheet = orb.Bound{Max: orb.Point{83, 600}}
 			m.Hold = Skin
 			return j
-		}, "the sheet reaches from X 0.000 Y 0.000 to X 83.000 Y 600.000"},
+		}, "the sheet reaches from X 0 mm Y 0 mm to X 83 mm Y 600 mm"},
 		{"waste too wide to mill away", func(j []Job, m *Tool) []Job {
 			j[0].Wall = geom.Region{geom.Rect(20, 20, 280, 280), roundRect(40, 40, 260, 260, 3).Reverse()}
 			return j
-		}, "too wide for a 3.175 mill to mill away, 203 mm at most"},
+		}, "too wide for a 3.175 mm mill to mill away, 203.2 mm at most"},
 		{"bore too wide to mill out", func(j []Job, m *Tool) []Job {
 			j[0].Wall = geom.Region{geom.Rect(20, 20, 280, 280)}
 			j[0].Drill = []geom.Path{geom.Circle(orb.Point{150, 150}, 102)}
 			return j
-		}, "mills out at most 203.200"},
+		}, "mills out at most 203.2 mm"},
 		{"sharp inside corner", func(j []Job, m *Tool) []Job {
 			j[0].Wall = append(j[0].Wall, geom.Rect(40, 40, 60, 60).Reverse())
 			return j
-		}, "cannot reach the wall at X 40.000 Y 40.000; it stays 0.658 away"},
+		}, "cannot reach the wall at X 40 mm Y 40 mm; it stays 0.658 mm away"},
 		{"hole of the mill's size", func(j []Job, m *Tool) []Job {
 			j[0].Wall = append(j[0].Wall, geom.Circle(orb.Point{50, 50}, 3.175/2).Reverse())
 			return j
-		}, "leaves a 3.175 mill only 0.000 of way"},
+		}, "leaves a 3.175 mm mill only 0 mm of way"},
 		{"hole below the mill's size", func(j []Job, m *Tool) []Job {
 			j[0].Wall = append(j[0].Wall, geom.Circle(orb.Point{50, 50}, 1.4).Reverse())
 			return j
-		}, "cannot reach the wall at X 51.400 Y 50.000"},
+		}, "cannot reach the wall at X 51.4 mm Y 50 mm"},
 		{"seats all round", func(j []Job, m *Tool) []Job {
 			j[0].Keep = []geom.Path{opened(j[0].Wall[0])}
 			return j
@@ -81,7 +81,7 @@ func TestPlanRefuses(t *testing.T) {
 		{"no straight to put a tab on", func(j []Job, m *Tool) []Job {
 			j[0].Wall = geom.Region{geom.Rect(20, 20, 26, 26)}
 			return j
-		}, "the longest smooth stretch is 6.000"},
+		}, "the longest smooth stretch is 6 mm"},
 		{"sheet ends at the wall", func(j []Job, m *Tool) []Job {
 			m.Sheet = orb.Bound{Min: orb.Point{16, 16}, Max: orb.Point{84, 84}}
 			return j

@@ -1,7 +1,6 @@
 package route
 
 import (
-	"fmt"
 	"math"
 
 	"blockwright/geom"
@@ -20,12 +19,12 @@ func (c *contour) widen(p *pen, j *Job, t *Tool, bottom float64) error {
 	for _, seat := range j.apart() {
 		mid := seat.AtLength(seat.Length() / 2)
 		if d := c.levels.wallIndex.Nearest(seat.Point(mid)).Dist; d > geom.Tol {
-			return fmt.Errorf("route: %s: the flat at X %.3f Y %.3f lies %.4f off the wall", c.title, seat.Point(mid)[0], seat.Point(mid)[1], d)
+			return refuse("%s: the flat at X %s Y %s lies %s off the wall", c.title, seat.Point(mid)[0], seat.Point(mid)[1], d)
 		}
 		w := c.levels.wallIndex.Nearest(seat.Point(mid))
 		e := c.levels.wall[w.Path].Edge(w.Edge)
 		if !e.Straight() || seat.Edges() != 1 {
-			return fmt.Errorf("route: %s: the flat at X %.3f Y %.3f is not straight", c.title, seat.Point(mid)[0], seat.Point(mid)[1])
+			return refuse("%s: the flat at X %s Y %s is not straight", c.title, seat.Point(mid)[0], seat.Point(mid)[1])
 		}
 		n := outward(e.Direction(0), j.Climb)
 		rho := t.Diameter / 2

@@ -1,8 +1,6 @@
 package route
 
 import (
-	"fmt"
-
 	"blockwright/geom"
 )
 
@@ -66,7 +64,7 @@ func (h *holder) left(w geom.Path) ([]*site, error) {
 		s := ring.upto[at.Edge] + at.T*ring.edges.Edge(at.Edge).Length()
 		site := h.site(w, wrap(s-length/2, ring.length), length)
 		if site == nil {
-			return nil, fmt.Errorf("route: %s: the tab at X %.3f Y %.3f is no place for the mill to pass over", h.title, mid[0], mid[1])
+			return nil, refuse("%s: the tab at X %s Y %s is no place for the mill to pass over", h.title, mid[0], mid[1])
 		}
 		out = append(out, site)
 	}

@@ -1,8 +1,8 @@
 package route
 
 import (
-	"fmt"
 	"sort"
+	"strconv"
 
 	"github.com/paulmach/orb"
 
@@ -78,7 +78,7 @@ func (h *holder) place() ([]*site, error) {
 		}
 		got := h.spread(h.sites(w))
 		if len(got) < h.tool.Tabs {
-			return nil, fmt.Errorf("route: %s: %d of %d tabs can be placed: %s", h.title, len(got), h.tool.Tabs, h.why())
+			return nil, refuse("%s: %s of %s tabs can be placed: %s", h.title, strconv.Itoa(len(got)), strconv.Itoa(h.tool.Tabs), h.why())
 		}
 		all = append(all, got...)
 	}
@@ -96,11 +96,11 @@ func (h *holder) place() ([]*site, error) {
 }
 
 // why says what stood in the way of more tabs.
-func (h *holder) why() string {
+func (h *holder) why() Hint {
 	t := h.tool
-	s := fmt.Sprintf("each needs %.3f mm of smooth free wall, %.3f mm away from every seat", t.TabWidth+t.Diameter, t.Diameter)
+	s := Hint{"each needs %s of smooth free wall, %s away from every seat", []float64{t.TabWidth + t.Diameter, t.Diameter}}
 	if h.longest < t.uncut() {
-		return s + fmt.Sprintf("; the longest smooth stretch is %.3f", h.longest)
+		return Hint{s.Text + "; the longest smooth stretch is %s", append(s.MM, h.longest)}
 	}
 	var names []string
 	for n := range h.tried {
@@ -113,7 +113,7 @@ func (h *holder) why() string {
 		return names[a] < names[b]
 	})
 	if len(names) > 0 {
-		s += "; most places are " + names[0]
+		s.Text += "; most places are " + names[0]
 	}
 	return s
 }

@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-var handleForm = regexp.MustCompile(`^[a-z0-9-]{1,40}$`)
+var handleForm = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,39}$`)
 
 // HandleWant says what a handle looks like, for messages.
-const HandleWant = "1 to 40 of a-z, 0-9 and -"
+const HandleWant = "1 to 40 of a-z, 0-9 and -, not - first"
 
 // ValidHandle tells whether the word can be a cutter's handle.
 func ValidHandle(s string) bool { return handleForm.MatchString(s) }

@@ -27,7 +27,7 @@ func Parse(name string, text []byte) (*Cutter, error) {
 	sum := sha256.Sum256(text)
 	c := &Cutter{Handle: handleOf(name), Hash: hex.EncodeToString(sum[:]), Known: [2]bool{true, true}}
 	if !ValidHandle(c.Handle) || !strings.HasSuffix(name, ".toml") {
-		f.FaultOf("", fmt.Sprintf("file name %s", clip(c.Handle)), HandleWant+" before .toml")
+		f.FaultOf("", fmt.Sprintf("file name %s", clip(c.Handle)), HandleWant+", before .toml")
 	}
 	if _, ok := s.Need("name", "the cutter's name in quotes"); ok {
 		c.Name, _ = s.Label("name", 60)

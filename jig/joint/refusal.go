@@ -124,7 +124,7 @@ type NoCentre struct {
 }
 
 func (e *NoCentre) Error() string {
-	return fmt.Sprintf("cutter %q makes no %s: %v", e.Cutter, e.Joint, e.Err)
+	return fmt.Sprintf("cutter %q makes no %s: %s", e.Cutter, e.Joint, strings.TrimPrefix(e.Err.Error(), "geom: "))
 }
 
 func (e *NoCentre) Unwrap() error { return e.Err }
