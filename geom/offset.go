@@ -184,16 +184,28 @@ func (o *offsetter) paths(ps []Path, d float64, right, region bool) []Path {
 	if o.general && o.closed {
 		out = o.onSide(out, right, region)
 	}
-	res := make([]Path, len(out))
+	res := make([]Path, 0, len(out))
 	points := false
 	for i := range out {
-		res[i] = o.seat(out[i], right)
-		points = points || len(res[i].V) == 1
+		p := o.seat(out[i], right)
+		if len(p.V) == 1 {
+			if o.near(p.V[0].Point) {
+				continue // a round of what is left where edges run together within Tol
+			}
+			points = true
+		}
+		res = append(res, p)
 	}
 	if points && len(res) > 1 {
 		res = lonely(res)
 	}
 	return res
+}
+
+// near tells whether q, which stands for a path of the result, lies nearer to the
+// edges than the guarantee allows.
+func (o *offsetter) near(q orb.Point) bool {
+	return closer(&o.tree, o.src[:o.own], orb.Point{q[0] - o.mid[0], q[1] - o.mid[1]}, o.want-2*Tol)
 }
 
 // lonely drops the points within 2 Tol of another path: rounding decides whether
