@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"strings"
 
 	"blockwright/jig/source"
@@ -38,7 +39,7 @@ func report(w io.Writer, err error, asJSON bool) {
 			fmt.Fprintln(w, faults.Error())
 			continue
 		}
-		fmt.Fprintln(w, onScreen("blockwright: "+strings.TrimSpace(e.Error())))
+		fmt.Fprintln(w, onScreen("blockwright: "+said(e)))
 		var usage *usageError
 		if errors.As(e, &usage) && usage.path != "" {
 			fmt.Fprintf(w, "Run '%s --help' for how it is used.\n", usage.path)
@@ -48,11 +49,22 @@ func report(w io.Writer, err error, asJSON bool) {
 
 // summary is an error in one line: the first of several, and how many more.
 func summary(err error) string {
-	first, _, several := strings.Cut(strings.TrimSpace(err.Error()), "\n")
+	first, _, several := strings.Cut(said(err), "\n")
 	if n := len(faultItems(err)); several && n > 1 {
 		return fmt.Sprintf("%s (and %d more)", first, n-1)
 	}
-	return strings.TrimSpace(err.Error())
+	return said(err)
+}
+
+// said is an error as it is printed. A file that cannot be used is named by its path
+// alone: which call of the system failed tells a user nothing.
+func said(err error) string {
+	text := err.Error()
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		text = strings.ReplaceAll(text, p.Error(), p.Path+": "+p.Err.Error())
+	}
+	return strings.TrimSpace(text)
 }
 
 // apart takes joined errors apart.

@@ -14,8 +14,8 @@ const waiting = 2
 
 // inOrder does the work for every item on all cores and hands out the results in the
 // order of the items, each as soon as it and all before it are there. take returns
-// false to stop: what has begun is finished, nothing else is begun. It also stops
-// when ctx ends.
+// false to stop: nothing else is begun, what has begun is finished and handed out. It
+// also stops when ctx ends.
 func inOrder[T, R any](ctx context.Context, items []T, work func(T) R, take func(int, R) bool) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -62,7 +62,6 @@ func inOrder[T, R any](ctx context.Context, items []T, work func(T) R, take func
 		wait.Wait()
 		close(done)
 	}()
-	taking := true
 	for i := range results {
 		var o outcome
 		select {
@@ -77,8 +76,7 @@ func inOrder[T, R any](ctx context.Context, items []T, work func(T) R, take func
 		if o.panic != nil {
 			panic(o.panic)
 		}
-		if taking && !take(i, o.r) {
-			taking = false
+		if !take(i, o.r) {
 			stop()
 		}
 	}

@@ -30,7 +30,9 @@ func TestInOrder(t *testing.T) {
 		got = append(got, i)
 		return i < 9
 	})
-	require.Equal(t, items[:10], got)
+	require.GreaterOrEqual(t, len(got), 10)
+	require.Less(t, len(got), len(items))
+	require.Equal(t, items[:len(got)], got, "what has begun is handed out")
 
 	ctx, stop := context.WithCancel(t.Context())
 	got = nil

@@ -59,7 +59,9 @@ func makeFixtures(ctx context.Context, s *streams, f *makeFlags) error {
 				lines.print(o.made, lib)
 			}
 		case ctx.Err() != nil, statusOf(o.err) == statusFile && !errors.As(o.err, &inTheWay):
-			stop = o.err
+			if stop == nil {
+				stop = o.err
+			}
 			return false
 		default:
 			status = max(status, statusOf(o.err))

@@ -54,7 +54,7 @@ func (b *bench) put(r *Record, files map[string][]byte, old *Record) error {
 	}
 	if err := b.build(tmp, r, files, old); err != nil {
 		_ = b.root.RemoveAll(tmp) // what stays is removed by the next writer
-		return b.shelf.placed(err)
+		return b.shelf.placed(err, r.ID)
 	}
 	if err := b.place(tmp, r.ID, there); err != nil {
 		return err
