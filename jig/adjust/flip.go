@@ -124,6 +124,18 @@ func FromFlip(s *joint.Setting, f Flip) (Move, error) {
 // FromTip gives the fence from the tip of a flat board, the height being right.
 func FromTip(s *joint.Setting, t Tip) (Move, error) { return fromTip(s, t, 0, false) }
 
+// FromTipAtHeight gives the fence from the tip of a board that was cut while the cutter
+// stood dz mm too high, which was found otherwise.
+func FromTipAtHeight(s *joint.Setting, t Tip, dz float64) (Move, error) {
+	if err := finite("the error of height", dz); err != nil {
+		return Move{}, err
+	}
+	if math.Abs(dz) > farOff {
+		return Move{}, refuse("a cutter off by %s; want %s at most", math.Abs(dz), farOff)
+	}
+	return fromTip(s, t, dz, true)
+}
+
 // FromFlipAndTip gives both: the height from the flip test, the fence from the tip
 // of a board cut at the same setting.
 func FromFlipAndTip(s *joint.Setting, f Flip, t Tip) (Move, error) {

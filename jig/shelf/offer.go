@@ -11,7 +11,8 @@ import (
 // Offer is the correction that the fixture's history asks for: what the fixture was
 // made with where nothing was measured. The newest flip test says the height, the
 // newest tip the fence, each on top of the correction that the fixture had when it
-// was measured. Readings of another profile of the cutter do not count. s is the
+// was measured. The height that the flip test found also says how far off the cutter
+// stood when the tip was cut: a tip tells of both. Readings of another profile of the cutter do not count. s is the
 // computed setting; the error is an [*adjust.Refusal].
 func (r *Record) Offer(s *joint.Setting) (Correction, error) {
 	c := r.Inputs.Applied
@@ -24,11 +25,11 @@ func (r *Record) Offer(s *joint.Setting) (Correction, error) {
 		c.Height = rounded(flip.At.Height + m.Height)
 	}
 	if tip != nil {
-		with := *tip
-		if flip != nil && flip.At == tip.At {
-			with.Flip, with.Proud = flip.Flip, flip.Proud // the height was off by this much
+		var off float64
+		if flip != nil {
+			off = tip.At.Height - c.Height
 		}
-		m, err := with.fence(s)
+		m, err := adjust.FromTipAtHeight(s, tip.tip(), off)
 		if err != nil {
 			return c, err
 		}
@@ -40,17 +41,15 @@ func (r *Record) Offer(s *joint.Setting) (Correction, error) {
 // Check tells what is wrong with a reading: an [*adjust.Refusal] where it cannot be,
 // or does not tell anything of the joint.
 func (x Reading) Check(s *joint.Setting) error {
+	var m adjust.Move
+	var err error
 	if x.Proud != "" {
-		if _, err := x.height(s); err != nil {
-			return err
-		}
+		m, err = x.height(s)
 	}
-	if x.Tips {
-		if _, err := x.fence(s); err != nil {
-			return err
-		}
+	if err == nil && x.Tips {
+		_, err = adjust.FromTipAtHeight(s, x.tip(), -m.Height)
 	}
-	return nil
+	return err
 }
 
 // height is the move that the flip test asks for.
@@ -61,13 +60,8 @@ func (x Reading) height(s *joint.Setting) (adjust.Move, error) {
 	return adjust.FromFlip(s, x.flip())
 }
 
-// fence is the move that the tip asks for.
-func (x Reading) fence(s *joint.Setting) (adjust.Move, error) {
-	tip := adjust.Tip{Short: math.Max(x.Tip, 0), Land: math.Max(-x.Tip, 0)}
-	if x.Proud != "" {
-		return adjust.FromFlipAndTip(s, x.flip(), tip)
-	}
-	return adjust.FromTip(s, tip)
+func (x Reading) tip() adjust.Tip {
+	return adjust.Tip{Short: math.Max(x.Tip, 0), Land: math.Max(-x.Tip, 0)}
 }
 
 func (x Reading) flip() adjust.Flip {
