@@ -45,7 +45,7 @@ const (
 	BoreShut  = "RS444" // a bore is not cut through all round
 	TabPocket = "RS447" // tab where a pocket is open: its stump stands in the pocket
 	NoPause   = "RS446" // no stop where the operator has to act: to drive the screws, to start the spindle
-	Slug      = "RS448" // waste in a hole is cut loose: the mill throws it or jams on it (common practice)
+	Slug      = "RS448" // waste is cut loose: the mill throws it or jams on it (common practice)
 	PartUnfit = "RS445" // the part itself cannot be held against moves
 )
 

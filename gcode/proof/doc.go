@@ -15,8 +15,10 @@
 // Below the safe height a program of our own stays over the sheet, wherever it is
 // known: what holds the sheet stands beside it.
 //
-// Not covered: waste cut loose in a bay of an outline whose mouth the kerf closes
-// (in holes and bores it is looked for); what bends, the mill's wear, and controllers
+// Waste that nothing holds when the program has ended is looked for in squares of
+// half a millimetre: in holes, in bays whose mouth the kerf closes, between parts.
+//
+// Not covered: what bends, the mill's wear, and controllers
 // that round corners unasked; an arc outside the XY plane with a third axis moving is
 // followed to within its chords' rise, which is added to the gouge.
 package proof

@@ -31,7 +31,6 @@ type trimmer struct {
 	s       *solid
 	scan    scan
 	through *field
-	gone    *field  // through, with what an earlier program cut; see slug
 	moves   []int32 // of through's curves
 	radius  float64
 	out     []span

@@ -25,9 +25,6 @@ func (h *holder) leftovers(s *solid) {
 			t.widen(i, &tabs[k], length)
 		}
 		h.tabs(t, i, tabs, length)
-		if l := &s.loops[i]; !l.outer && !l.waste && len(tabs) == 0 {
-			h.slug(t, i)
-		}
 		one := peak{d: math.Inf(-1), stop: math.Inf(1)}
 		t.rest(spans, tabs, length, &one)
 		w.see(one.d, one.at)
@@ -35,6 +32,7 @@ func (h *holder) leftovers(s *solid) {
 			h.find(h.moveAt(t, one.at), LeftOver, "%.4f is left on the wall at %s; want at most %.4g", left, place(one.at), h.part.Rules.Limit)
 		}
 	}
+	h.waste(t)
 	if math.IsInf(w.d, -1) {
 		return // all of it is tabs
 	}
