@@ -288,3 +288,23 @@ func TestTabsKeepTheirHeight(t *testing.T) {
 		}
 	}
 }
+
+// A tab never hangs on a fin thinner than stem: it would tear the fin off.
+func TestTabsHangOnThickWood(t *testing.T) {
+	// A plate with a long wedge at its lower left, no thicker than 2 mm over its first
+	// 40 mm. Without seats every other place of the outline would do as well.
+	wall := geom.Path{Closed: true, V: []geom.Vertex{
+		geom.V(20, 20), geom.V(140, 20), geom.V(140, 60), geom.V(80, 60), geom.B(80, 26, -0.4), geom.V(77, 22.85), geom.V(20, 20),
+	}}
+	for _, tabs := range []int{2, 4, 6} {
+		tool := mill(3.175)
+		tool.Tabs = tabs
+		p, err := Plan([]Job{{Name: "fin", Wall: geom.Region{wall}, Thick: 6}}, tool)
+		require.NoError(t, err)
+		require.Len(t, p.Tabs, tabs)
+		for _, x := range p.Tabs {
+			q := x.Wall.Point(x.Wall.AtLength(x.Wall.Length() / 2))
+			assert.Falsef(t, q[0] < 61 && q[1] < 30, "a tab at %v hangs on the fin", q)
+		}
+	}
+}

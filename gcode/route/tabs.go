@@ -25,6 +25,7 @@ type site struct {
 
 const (
 	stock    = 2.0   // mm of sheet that must remain beyond the kerf at a tab
+	stem     = 2.0   // mm of part that a tab hangs on; common practice, no source
 	maxTurn  = 0.7   // rad by which a tab's wall may bend
 	maxKink  = 0.35  // rad by which it may bend at one vertex
 	fineness = 0.002 // mm by which a tab is narrower than stated, so that rounded words keep the limit
@@ -121,6 +122,7 @@ func (h *holder) why() Hint {
 const (
 	tooNear    = "too near to a seat"
 	notClear   = "in a corner or a narrow gap"
+	tooThin    = "where the part is too thin"
 	noStock    = "without sheet beyond the kerf"
 	tooCrowded = "too near to another tab"
 )

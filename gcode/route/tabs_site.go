@@ -91,6 +91,10 @@ func (h *holder) site(w geom.Path, s, g float64) *site {
 		h.tried[tooNear]++
 		return nil
 	}
+	if !h.thick(piece) {
+		h.tried[tooThin]++
+		return nil
+	}
 	n0, n1 := outward(first.Direction(0), h.job.Climb), outward(last.Direction(1), h.job.Climb)
 	side := -1.0
 	if h.job.Climb {
@@ -153,6 +157,22 @@ func (h *holder) clearOfSeats(piece geom.Path) bool {
 	for k := 0; k <= n; k++ {
 		q := piece.Point(piece.AtLength(l * float64(k) / float64(n)))
 		if h.seats.Closer(q, away+l/float64(2*n)+0.01) {
+			return false
+		}
+	}
+	return true
+}
+
+// thick tells whether the part is nowhere thinner than stem where the tab meets it: a
+// disc of that width fits in beside the wall.
+func (h *holder) thick(piece geom.Path) bool {
+	const samples = 8
+	rho := h.tool.Diameter / 2
+	l := piece.Length() - 2*rho
+	for k := 0; k <= samples; k++ {
+		at := piece.AtLength(rho + l*float64(k)/samples)
+		n := outward(piece.Edge(at.Edge).Direction(at.T), h.job.Climb)
+		if h.levels.wallIndex.Closer(plus(piece.Point(at), n, -stem/2), stem/2-1e-3) {
 			return false
 		}
 	}
