@@ -108,7 +108,7 @@ func passView(s *joint.Setting, p joint.Pass, units string) view {
 	return view{
 		title: upperFirst(p.Name), note: note, shows: shows, room: room{left: 4, right: 14, below: 8, above: 4},
 		draw: func(page *svg.Canvas, at svg.View) {
-			page.Paths(boardFill, at.Paths(section)...)
+			page.Paths(board{lies: p.Lies}.grain(0), at.Paths(section)...)
 			page.Paths(cutterStyle, at.Paths(swept)...)
 			page.Paths(boardStyle, at.Paths(section)...)
 			page.Line(groundLine, at.Point(orb.Point{shows.Min[0], 0}), at.Point(orb.Point{shows.Max[0], 0}))
