@@ -64,7 +64,12 @@ func (p picture) drawDetail(c *svg.Canvas, at svg.View, pass joint.Pass, shown o
 			c.Paths(s.style, at.Paths(inside(s.edges, shown)...)...)
 			f.lines(at.Paths(inside(s.edges, shown)...)...)
 		}
-		c.Line(boardStyle, at.Point(orb.Point{0, p.Stock}), at.Point(orb.Point{shown.Max[0], p.Stock}))
+		switch t := p.Stock; {
+		case pass.Lies == joint.Upright && t < shown.Max[0]:
+			c.Line(boardStyle, at.Point(orb.Point{t, max(0, shown.Min[1])}), at.Point(orb.Point{t, shown.Max[1]}))
+		case pass.Lies != joint.Upright && t < shown.Max[1]:
+			c.Line(boardStyle, at.Point(orb.Point{0, t}), at.Point(orb.Point{shown.Max[0], t}))
+		}
 	})
 	c.Group("detail-seats", func() {
 		for _, n := range names {

@@ -46,16 +46,21 @@ func (p picture) section(pass joint.Pass, names []named) view {
 	cut := swept.Bound()
 	all := block.Union(cut)
 	low := math.Min(cut.Min[1], -7)
+	far := orb.Point{all.Max[0] + p.boardOn(), math.Max(all.Max[1], p.Stock)}
+	if pass.Lies == joint.Upright {
+		far = orb.Point{math.Max(all.Max[0], p.Stock) + tableOn, all.Max[1] + p.boardOn()}
+	}
 	return view{
 		name: "in-use", title: "At the cutter", note: "seen along the fence, true size",
-		shows: orb.Bound{
-			Min: orb.Point{p.leftOf(pass, cut), low},
-			Max: orb.Point{all.Max[0] + p.boardOn(), math.Max(all.Max[1], p.Stock)},
-		},
-		room: p.sectionRoom(),
-		draw: func(c *svg.Canvas, at svg.View) { p.drawSection(c, at, pass, swept, names) },
+		shows: orb.Bound{Min: orb.Point{p.leftOf(pass, cut), low}, Max: far},
+		room:  p.sectionRoom(),
+		draw:  func(c *svg.Canvas, at svg.View) { p.drawSection(c, at, pass, swept, names) },
 	}
 }
+
+// tableOn is how much of the table is seen beyond the block where no board lies on it,
+// mm.
+const tableOn = 8
 
 // boardOn is how much of the board is seen beyond the block, mm.
 func (p picture) boardOn() float64 {
@@ -105,6 +110,15 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 	high := math.Max(math.Max(block.Max[1], p.Stock), cut.Max[1])
 	left := p.leftOf(pass, cut)
 	right := block.Max[0] + p.boardOn()
+	upright := pass.Lies == joint.Upright
+	if upright {
+		right = math.Max(math.Max(block.Max[0], cut.Max[0]), p.Stock) + tableOn
+		high = math.Max(block.Max[1], cut.Max[1]) + p.boardOn()
+	}
+	b := seenBoard{upright: upright, stock: p.Stock, on: block.Max[0] - 2, end: right}
+	if upright {
+		b.on, b.end = block.Max[1]-2, high
+	}
 	pt := func(x, z float64) orb.Point { return at.Point(orb.Point{x, z}) }
 	line := func(s svg.Style, q ...orb.Point) {
 		for i := range q {
@@ -116,10 +130,7 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 
 	c.Group("board", func() {
 		// The board lies where the block stands; it is seen where it goes on.
-		c.Paths(boardFill, at.Paths(geom.Path{Closed: true, V: []geom.Vertex{
-			geom.V(block.Max[0]-2, 0), geom.V(block.Max[0]-2, p.Stock),
-			geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0),
-		}})...)
+		c.Paths(board{lies: pass.Lies}.grain(0), at.Paths(b.area())...)
 	})
 	c.Group("cutter", func() {
 		if body := pass.Body(); len(body.V) > 1 {
@@ -147,15 +158,10 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 	})
 	c.Group("table", func() { p.ground(c, at, pass, left, right, geom.Bound(main.Outline).Max[1]+3) })
 	c.Group("board-outline", func() {
-		from := 0.0 // the line stops for letters that it would strike out
-		if b := geom.Bound(main.Engrave); b.Min[1] < p.Stock+1 && b.Max[1] > p.Stock-1 {
-			line(boardStyle, orb.Point{0, p.Stock}, orb.Point{b.Min[0] - 1.5, p.Stock})
-			from = b.Max[0] + 1.5
+		for _, q := range b.face(geom.Bound(main.Engrave)) {
+			line(boardStyle, q[0], q[1])
 		}
-		line(boardStyle, orb.Point{from, p.Stock}, orb.Point{right, p.Stock})
-		c.Paths(thinLine, at.Paths(geom.Path{V: []geom.Vertex{
-			geom.B(right, p.Stock, 0.3), geom.B(right, p.Stock/2, -0.3), geom.V(right, 0),
-		}})...)
+		c.Paths(thinLine, at.Paths(b.broken())...)
 	})
 	c.Group("seats", func() {
 		for _, n := range names {
@@ -167,8 +173,10 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 	f.lines(at.Paths(swept)...)
 	f.lines(at.Paths(main.Outline...)...)
 	f.lines(at.Paths(main.Engrave...)...)
-	f.lines(at.Paths(geom.Path{V: []geom.Vertex{geom.V(0, p.Stock), geom.V(right, p.Stock)}},
-		geom.Path{V: []geom.Vertex{geom.V(axis, low), geom.V(axis, high)}})...)
+	for _, q := range b.face(orb.Bound{Min: orb.Point{-9, -9}, Max: orb.Point{-9, -9}}) {
+		f.lines(at.Paths(geom.Path{V: []geom.Vertex{{Point: q[0]}, {Point: q[1]}}})...)
+	}
+	f.lines(at.Paths(geom.Path{V: []geom.Vertex{geom.V(axis, low), geom.V(axis, high)}})...)
 
 	c.Group("dimensions", func() {
 		c.DimX(pt(axis, high+4), pt(0, high+4), at.Point(orb.Point{0, high + 8})[1], "fence D = "+p.size(pass.Fence), true)
@@ -179,7 +187,11 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 		c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-tall, 0)[0], "height H = "+p.size(pass.Height), true)
 		r := p.Setting.Read(p.Pass)
 		c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-top, 0)[0], "top "+p.size(r.Top), false)
-		c.DimY(pt(right, 0), pt(right, p.Stock), pt(right+9, 0)[0], "stock T = "+p.size(p.Stock), false)
+		if upright {
+			c.DimX(pt(0, high), pt(p.Stock, high), pt(0, high+8)[1], "stock T = "+p.size(p.Stock), false)
+		} else {
+			c.DimY(pt(right, 0), pt(right, p.Stock), pt(right+9, 0)[0], "stock T = "+p.size(p.Stock), false)
+		}
 		if r.Land != nil {
 			c.DimX(pt(0, 0), pt(r.Land.Out, r.Land.From), pt(0, low-8)[1], "out of the fence "+p.size(r.Land.Out), false)
 		}
@@ -191,6 +203,49 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 			}
 		}
 	})
+}
+
+// A seenBoard is the board that goes on beyond the block which stands in its place:
+// along the table, or up the fence.
+type seenBoard struct {
+	upright bool
+	stock   float64 // mm
+	on      float64 // mm along the board from where it is seen
+	end     float64 // where the picture breaks it off
+}
+
+// at is the point u along the board and v across it.
+func (b seenBoard) at(u, v, bulge float64) geom.Vertex {
+	if b.upright {
+		return geom.B(v, u, -bulge)
+	}
+	return geom.B(u, v, bulge)
+}
+
+// area is what is seen of it.
+func (b seenBoard) area() geom.Path {
+	return geom.Path{Closed: true, V: append([]geom.Vertex{b.at(b.on, 0, 0), b.at(b.on, b.stock, 0)}, b.broken().V...)}
+}
+
+// broken is the line at which it is broken off.
+func (b seenBoard) broken() geom.Path {
+	return geom.Path{V: []geom.Vertex{b.at(b.end, b.stock, 0.3), b.at(b.end, b.stock/2, -0.3), b.at(b.end, 0, 0)}}
+}
+
+// face is the line of its face away from table or fence, which stops for letters that
+// it would strike out.
+func (b seenBoard) face(letters orb.Bound) [][2]orb.Point {
+	k := 1 // the coordinate across the board
+	if b.upright {
+		k = 0
+	}
+	from := 0.0
+	var out [][2]orb.Point
+	if letters.Min[k] < b.stock+1 && letters.Max[k] > b.stock-1 {
+		out = append(out, [2]orb.Point{b.at(0, b.stock, 0).Point, b.at(letters.Min[1-k]-1.5, b.stock, 0).Point})
+		from = letters.Max[1-k] + 1.5
+	}
+	return append(out, [2]orb.Point{b.at(from, b.stock, 0).Point, b.at(b.end, b.stock, 0).Point})
 }
 
 // cutterTop is the x of the cutter's topmost edge point.
