@@ -62,7 +62,7 @@ func (m sheetMaker) milling() sheet.Section {
 	row("X and Y zero", "the sheet's lower left corner")
 	row("Held by", m.hold())
 	row("Rapids", fmt.Sprintf("%s above the sheet's top", m.short(d.SafeZ)))
-	row("Time", "about "+timeWords(f.Seconds)+", milling and engraving")
+	row("Time", "about "+ClockTime(f.Seconds)+", milling and engraving")
 	s := sheet.Section{Name: "milling", Title: "Milling data", Inset: true}
 	s.Tables = append(s.Tables, t)
 	if files := m.files(); len(files.Rows) > 0 {
@@ -137,15 +137,6 @@ func (m sheetMaker) hold() string {
 		return "a skin of " + m.short(d.Skin) + " left under the plates"
 	}
 	return fmt.Sprintf("tabs %s wide and %s high on free edges, and clamps", m.short(d.TabWidth), m.short(m.f.tabHigh()))
-}
-
-// timeWords is a duration as one says it.
-func timeWords(s float64) string {
-	n := int(math.Round(s))
-	if n < 60 {
-		return fmt.Sprintf("%d s", n)
-	}
-	return fmt.Sprintf("%d min %02d s", n/60, n%60)
 }
 
 // files lists what belongs to the fixture, in the order of use.

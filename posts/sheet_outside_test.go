@@ -52,6 +52,7 @@ func TestOutsideSheetsPrintTrue(t *testing.T) {
 		{"coupon", "coupon", "tongue", "mm", []string{"Letter"}},
 		{"drawer", "coupon", "drawer lock", "mm", []string{"A4"}},
 		{"trial", "trial", "lock miter", "mm", []string{"Letter"}},
+		{"facing", "facing", "lock miter", "mm", []string{"A4", "Letter"}},
 	} {
 		f := designed(t, tt.kind, requests[tt.joint], tt.units)
 		file := filepath.Join(dir, tt.name+".html")

@@ -26,7 +26,7 @@ func (m sheetMaker) use() sheet.Section {
 	case "trial":
 		s.Title, s.Steps, s.Tables = "With calipers", trialSteps(), []sheet.Table{m.trialTable()}
 	case "facing":
-		s.Steps = facingSteps()
+		s.Steps = m.facingSteps()
 	}
 	if m.hintsAtTable() {
 		s.List = m.f.Hints
@@ -232,12 +232,22 @@ func trialSteps() []sheet.Step {
 	}
 }
 
-func facingSteps() []sheet.Step {
+func (m sheetMaker) facingSteps() []sheet.Step {
+	g := m.f.Facing
+	if g == nil {
+		return nil
+	}
+	side := "behind"
+	if g.Fence < 0 {
+		side = "in front of"
+	}
 	return []sheet.Step{
-		{Title: "Disconnect the power.", Text: "Set cutter and fence with the block or the gauge. Note that the facing moves the fence's plane forward by its own thickness."},
-		{Title: "Fasten the facing", Text: "to the fence, its lower edge on the table, its outline round the cutter. Screws well outside the cutter's reach, heads sunk."},
+		{Title: "Disconnect the power.", Text: "Set cutter and fence with the block or the gauge, without the facing. Lock the lift."},
+		{Title: "Move the fence back by " + m.length(g.Thick) + ",", Text: fmt.Sprintf("the facing's thickness. The axis then stands %s %s the fence's own face, and the facing's face comes to where the fence's was.", m.length(math.Abs(g.Fence)), side)},
+		{Title: "Put the facing on from the front,", Text: "its lower edge on the table, the engraved face against both halves of the fence, its opening round the cutter. Screws well outside the cutter's reach, heads sunk."},
 		{Title: "Turn the cutter by hand", Text: "a full turn, backwards: nothing may touch."},
-		{Title: "Check the fence again", Text: "with the block against the facing's face. Take block and wrench out before the power goes on."},
+		{Title: "Check the fence again", Text: "with block or gauge against the facing's face. Take them and the wrench out before the power goes on."},
+		{Title: "Before the height is changed", Text: "take the facing off: its opening fits this height. Farther forward the fence may stand, as in fence stages; not farther back."},
 	}
 }
 

@@ -137,7 +137,7 @@ func printFinish(w io.Writer, m madeFixture, units string, sizes [2]float64) {
 	fmt.Fprintf(w, "  measured    X %s, Y %s; a perfect mill leaves X %s, Y %s\n", inUnits(sizes[0], units), inUnits(sizes[1], units), inUnits(m.Witness.X, units), inUnits(m.Witness.Y, units))
 	fmt.Fprintf(w, "  end mill    %s, cuts %s, %s than reckoned, runout included\n", f.Mill.Name, inUnits(m.Finish.Diameter, units), moreOrLess(m.Finish.Wider, units))
 	fmt.Fprintf(w, "  backlash    %s lost where an axis turns; the program makes up for it\n", inUnits(m.Finish.Backlash, units))
-	fmt.Fprintf(w, "  Z zero      the first program's, X and Y too; about %s\n", clockTime(m.Seconds))
+	fmt.Fprintf(w, "  Z zero      the first program's, X and Y too; about %s\n", posts.ClockTime(m.Seconds))
 	fmt.Fprintf(w, "  proved      gouge %s, leftover %s off the tabs\n", tiny(m.Gouge, units), tiny(m.Leftover, units))
 	for _, h := range f.Hints {
 		fmt.Fprintf(w, "  note        %s\n", h)

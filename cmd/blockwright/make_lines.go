@@ -27,7 +27,7 @@ func (t *lineTable) print(m madeFixture, lib *library) {
 		done = "kept"
 	}
 	units := lib.shop.Units
-	fmt.Fprintf(t.w, "%-*s  %s  end mill %s, %s", t.wide, m.ID, done, inUnits(m.Mill, units), clockTime(m.Seconds))
+	fmt.Fprintf(t.w, "%-*s  %s  end mill %s, %s", t.wide, m.ID, done, inUnits(m.Mill, units), posts.ClockTime(m.Seconds))
 	if words := offered(m, units); words != "" {
 		fmt.Fprintf(t.w, "; %s", words)
 	}

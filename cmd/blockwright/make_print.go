@@ -34,7 +34,7 @@ func printMade(w io.Writer, r makeResult, lib *library) error {
 		fmt.Fprintf(w, "  setting     height %s, fence %s\n", known(f.Pass.Height, f.Pass.Cutter.Known[1], units), known(f.Pass.Fence, f.Pass.Cutter.Known[0], units))
 		fmt.Fprintf(w, "  sheet       %s, %s thick; parts %s\n", f.Sheet.Name, inUnits(m.Thickness, units), strings.Join(parts(f, units), ", "))
 		fmt.Fprintf(w, "  end mill    %s, cuts %s; %.0f rpm, feed %s/min\n", f.Mill.Name, inUnits(m.Mill, units), f.RPM, feedIn(f.Feed, units))
-		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), clockTime(m.Seconds))
+		fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(m.Zero), posts.ClockTime(m.Seconds))
 		fmt.Fprintf(w, "  proved      gouge %s, leftover %s off the tabs\n", tiny(m.Gouge, units), tiny(m.Leftover, units))
 		if e := m.ToolError; e != nil {
 			fmt.Fprintf(w, "  error left  %s of height, %s of fence for each %s that the mill cuts wider\n",

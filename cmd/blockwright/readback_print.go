@@ -3,11 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"text/tabwriter"
 
 	"blockwright/gcode"
+	"blockwright/posts"
 )
 
 // print writes findings and figures for people, lengths in the program's units.
@@ -66,7 +66,7 @@ func (r *readbackItem) print(w io.Writer) error {
 		line("tabs", tabs(r.Tabs, r.Units))
 	}
 	line("way", fmt.Sprintf("%s cutting, %s rapid", length(r.Cut), length(r.Rapid)))
-	line("time", clockTime(r.Seconds)+", a small machine's")
+	line("time", posts.ClockTime(r.Seconds)+", a small machine's")
 	return t.Flush()
 }
 
@@ -97,20 +97,4 @@ func shopLength(mm float64, units string) string {
 		return fixed(mm/25.4, 4) + " in"
 	}
 	return fixed(mm, 3) + " mm"
-}
-
-// clockTime is seconds as hours, minutes and seconds.
-func clockTime(seconds float64) string {
-	if !(seconds < 1e7) {
-		return "more than 100 days"
-	}
-	n := int(math.Round(seconds))
-	h, m, s := n/3600, n/60%60, n%60
-	switch {
-	case h > 0:
-		return fmt.Sprintf("%d h %02d min %02d s", h, m, s)
-	case m > 0:
-		return fmt.Sprintf("%d min %02d s", m, s)
-	}
-	return fmt.Sprintf("%d s", s)
 }

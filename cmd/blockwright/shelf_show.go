@@ -107,7 +107,7 @@ func printShown(w io.Writer, v shownFixture, st shelf.Status, units string) erro
 	}
 	fmt.Fprintf(w, "  sheet       %s, %s thick\n", plain(v.Sheet), inUnits(v.Thickness, units))
 	fmt.Fprintf(w, "  end mill    %s, cuts %s\n", plain(v.Mill), inUnits(v.Diameter, units))
-	fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(v.Zero), clockTime(v.Seconds))
+	fmt.Fprintf(w, "  Z zero      %s; about %s\n", zeroWords(v.Zero), posts.ClockTime(v.Seconds))
 	fmt.Fprintf(w, "  proved      gouge %s, leftover %s off the tabs\n", tiny(v.Gouge, units), tiny(v.Leftover, units))
 	for _, x := range r.History {
 		fmt.Fprintf(w, "  history     %s\n", readingWords(x, units))
