@@ -5,13 +5,15 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"strings"
+	"os"
+	"path/filepath"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"blockwright/jig/cutter"
 	"blockwright/jig/joint"
+	"blockwright/jig/shop"
 	"blockwright/jig/source"
 )
 
@@ -133,7 +135,8 @@ func newCutterCheckCmd(s *streams) *cobra.Command {
 		Use:   "check FILE...",
 		Short: "Report every fault of cutter files",
 		Long: `Check reads cutter files, wherever they lie, and reports every fault of each as
-file:line:column: key: what is there; what is wanted. It needs no shop.
+file:line:column: key: what is there; what is wanted. It needs no shop; in one, the
+handle of a cutter stands for its file.
 
 Exit status is 0 without faults, 1 with faults, 3 for a wrong command line and 4
 if a file cannot be read.`,
@@ -152,18 +155,35 @@ type checkItem struct {
 	Error  string      `json:"error,omitempty"` // the file could not be read
 }
 
+// cutterFile is the file of the shop's cutter where arg is its handle and no file.
+func (s *streams) cutterFile(arg string) string {
+	if _, err := os.Lstat(arg); err == nil || !cutter.ValidHandle(arg) {
+		return arg
+	}
+	dir, err := shop.Find("", s.dir.path, s.env(shop.Variable))
+	if err != nil {
+		return arg
+	}
+	path := filepath.Join(dir, cutter.Folder, arg+".toml")
+	if _, err := os.Lstat(path); err != nil {
+		return arg
+	}
+	return path
+}
+
 func checkCutters(s *streams, files []string) error {
 	var bad []error
 	items := make([]checkItem, len(files))
 	for i, file := range files {
+		file = s.cutterFile(file)
 		items[i] = checkItem{File: file, Faults: []faultItem{}}
 		c, err := cutter.Load(file)
 		if err == nil {
 			items[i].Cutter, items[i].Note = c.Handle, checkNote(c)
 			continue
 		}
-		if errors.Is(err, fs.ErrNotExist) && !strings.ContainsAny(file, `./\`) {
-			err = fmt.Errorf("%w; want a file's path, such as cutters/%s.toml", err, file)
+		if errors.Is(err, fs.ErrNotExist) && cutter.ValidHandle(file) {
+			err = fmt.Errorf("%w; want a file's path, such as cutters/%s.toml, or in a shop the handle of one of its cutters", err, file)
 		}
 		bad = append(bad, err)
 		if f := faultItems(err); len(f) > 0 {

@@ -49,7 +49,7 @@ command line and 4 if the shop is missing or the page cannot be written.`,
 				return err
 			}
 			return s.result(map[string]any{"page": path, "fixtures": n}, func(w io.Writer) error {
-				_, err := fmt.Fprintf(w, "%s  %d fixtures\n", path, n)
+				_, err := fmt.Fprintf(w, "%s  %s\n", path, counted(n, "fixture"))
 				return err
 			})
 		},
