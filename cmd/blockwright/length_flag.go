@@ -49,9 +49,7 @@ func (g signs) check(s string) error {
 	switch {
 	case err != nil:
 		return fmt.Errorf("%w; want 19, 19mm, 0.75in or 3/4in", err)
-	case g == positive && v == 0:
-		return fmt.Errorf("length %q; want more than 0, and a decimal point, not a comma", s)
-	case g == positive && v < 0:
+	case g == positive && v <= 0:
 		return fmt.Errorf("length %q; want more than 0", s)
 	case g == notNegative && v < 0:
 		return fmt.Errorf("length %q; want 0 or more", s)
@@ -75,6 +73,9 @@ func (l *lengthsFlag) Set(s string) error {
 	}
 	for _, item := range items {
 		if err := l.sign.check(item); err != nil {
+			if v, bad := source.Length(item, "mm"); bad == nil && v == 0 && len(items) > 1 {
+				return fmt.Errorf("%w, and a decimal point, not a comma", err) // 0,75
+			}
 			return err
 		}
 	}
