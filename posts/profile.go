@@ -52,7 +52,7 @@ func ImportProfile(name string, text []byte, how Drawn) (*Imported, error) {
 	case ".csv", ".txt":
 		if unit == 0 {
 			unit = 1
-			out.Remarks = append(out.Remarks, "the points are taken as mm; --units in says otherwise")
+			out.Remarks = append(out.Remarks, "The points are taken as mm; --units in says otherwise")
 		}
 		paths, err = points.Read(name, text, unit)
 	default:

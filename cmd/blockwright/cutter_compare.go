@@ -152,7 +152,11 @@ func printDifference(w io.Writer, v *differenceView, units string) error {
 	if v.shiftAny {
 		line("moved", "radius %s, height %s: what is known only up to a shift is laid first", in(v.Shift[0]), in(v.Shift[1]))
 	}
-	line("largest", "%s, at radius %s, height %s", in(v.Largest), in(v.At[0]), in(v.At[1]))
+	if v.Largest < 5e-7 {
+		line("largest", "%s: the profiles are one", in(0))
+	} else {
+		line("largest", "%s, at radius %s, height %s", in(v.Largest), in(v.At[0]), in(v.At[1]))
+	}
 	line("RMS", "%s", in(v.RMS))
 	if v.Centre != nil {
 		line("centre moved", "radius %s, height %s", changed(v.Centre[0], v.unsure[0], in), changed(v.Centre[1], v.unsure[1], in))
@@ -165,10 +169,17 @@ func printDifference(w io.Writer, v *differenceView, units string) error {
 		fmt.Fprintf(t, "\n%s in boards of %s\n", v.Second, in(j.Stock))
 		line(fmt.Sprintf("at %s's setting", v.First), "height off by %s, fence by %s", in(j.DZ), in(j.E))
 		line("flip step", "%s", in(j.Flip))
-		line("tip", "%s", in(j.Tip))
+		if j.Tip < 0 {
+			line("tip", "a land of %s left on it", in(-j.Tip))
+		} else {
+			line("tip", "shorter by %s", in(j.Tip))
+		}
 		line("corner", "outside face %s, end %s", in(j.Face), in(j.End))
 		line("gap, clash", "%s, %s held flush", in(j.Gap), in(j.Clash))
 		line("at its own setting", "gap %s, clash %s held flush; %s's gap is %s", in(j.OwnGap), in(j.OwnClash), v.First, in(j.FirstGap))
+	}
+	if v.Joint == nil && v.Centre != nil {
+		line("joint", "what the change does to one: --stock with a thickness")
 	}
 	return t.Flush()
 }
