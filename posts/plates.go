@@ -8,15 +8,15 @@ import (
 	"blockwright/jig/plate"
 )
 
-// from is what a gauge measures from: what was asked for, else the setup pin
-// where the shop has one.
+// from is what a gauge measures from: what was asked for, else the setup pin where
+// the shop has one and the radii are known, which a trace or a drawing may leave open.
 func (r Request) from() string {
 	switch {
 	case r.Kind != "gauge":
 		return ""
 	case r.From != "":
 		return r.From
-	case r.Shop.Table.Pin > 0:
+	case r.Shop.Table.Pin > 0 && r.Joint.Cutter.Known[0] && (r.Joint.With == nil || r.Joint.With.Known[0]):
 		return "pin"
 	}
 	return "cutter"

@@ -126,7 +126,7 @@ written.`,
 	fl.Var(&f.width, "width", "strip: width of the board along the fence")
 	fl.Var(&f.mill, "mill", "diameter of the end mill")
 	fl.Var(&f.sheet, "sheet", "name of the sheet to cut from (the shop's first)")
-	fl.Var(&f.from, "from", "gauge: measure from pin or cutter (the pin, where the shop has one)")
+	fl.Var(&f.from, "from", "gauge: measure from pin or cutter (the pin, where the shop has one and the radii are known)")
 	fl.Var(&f.zero, "zero", "Z zero: table or top of the sheet (as the shop has it)")
 	fl.Var(&f.hold, "hold", "hold the plates by tabs, screws or skin (as the shop has it)")
 	fl.Var(&f.finish, "finish", "measured: rough, measure a witness, then finish by a second program")
