@@ -27,13 +27,13 @@ func (f *Fixture) facings(r Request, mark string) ([][]plate.Plate, error) {
 	if figures.Fence < 0 {
 		axis = fmt.Sprintf("the axis stands %s before its face", in(-figures.Fence))
 	}
-	f.Hints = append(f.Hints, fmt.Sprintf("the facing is %s thick and moves the fence's plane forward by that: set the fence itself so that %s", in(figures.Thick), axis))
+	f.hintInUse(fmt.Sprintf("the facing is %s thick and moves the fence's plane forward by that: set the fence itself so that %s", in(figures.Thick), axis))
 	if figures.Lip < figures.Thick {
-		f.Hints = append(f.Hints, fmt.Sprintf("milled with its back up, the engraved face: a pocket %s deep leaves a lip of %s at the face; the back goes against the fence", in(figures.Thick-figures.Lip), in(figures.Lip)))
+		f.hintInUse(fmt.Sprintf("milled with its back up, the engraved face: a pocket %s deep leaves a lip of %s at the face; the back goes against the fence", in(figures.Thick-figures.Lip), in(figures.Lip)))
 	} else {
-		f.Hints = append(f.Hints, "milled with its back up, the engraved face: the back goes against the fence")
+		f.hintInUse("milled with its back up, the engraved face: the back goes against the fence")
 	}
-	f.Hints = append(f.Hints,
+	f.hintInUse(
 		fmt.Sprintf("it stands %s clear of what the cutter sweeps; the face beside the widest land %s off it", in(figures.Clear), in(figures.Gap)),
 		"set height and fence first; with the power disconnected put it on from the front and turn the cutter by hand: it must touch nowhere. Take it off before the height is changed",
 		"facings are cut into when something moves: wood or another material that routes, never metal")

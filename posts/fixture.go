@@ -80,9 +80,16 @@ type Fixture struct {
 	Drive           gcode.Drive // of the machine, for times
 	Seconds         float64     // of milling and engraving
 
+	saidInUse []string // those of the hints that the sheet's steps of use say in their own words
+
 	rough geom.Region // what roughing leaves of the walls
 	held  []held      // proved so far
 }
 
 // Kinds are the fixtures that [Make] knows.
 func Kinds() []string { return []string{"block", "gauge", "strip", "coupon", "trial", "facing"} }
+
+// hintInUse adds hints that the sheet says in the steps of its use.
+func (f *Fixture) hintInUse(hints ...string) {
+	f.Hints, f.saidInUse = append(f.Hints, hints...), append(f.saidInUse, hints...)
+}

@@ -93,10 +93,10 @@ func (f *Fixture) strips(r Request, mark string) ([][]plate.Plate, error) {
 			all = append(all, s)
 		}
 		if len(ps) > 1 {
-			f.Hints = append(f.Hints, fmt.Sprintf("%s pass: glue the %d layers on one another to one strip", p.Name, len(ps)))
+			f.hintInUse(fmt.Sprintf("%s pass: glue the %d layers on one another to one strip", p.Name, len(ps)))
 		}
 	}
-	f.Hints = append(f.Hints, "strips are cut into: wood or another material that routes, never metal")
+	f.hintInUse("strips are cut into: wood or another material that routes, never metal")
 	return [][]plate.Plate{all}, nil
 }
 

@@ -70,7 +70,11 @@ func (m sheetMaker) inPlace() sheet.Section {
 	s := sheet.Section{Name: "in-place", Title: "In place"}
 	if v := m.pic.inUse(m.names); v.draw != nil {
 		v = onPaper(v)
-		s.Figures = append(s.Figures, m.barred(v, v.title, plainNote(v)+" "+m.scaleWords(v.times()), "in-use"))
+		fig := m.figure
+		if v.times() == 1 {
+			fig = m.barred
+		}
+		s.Figures = append(s.Figures, fig(v, v.title, plainNote(v)+" "+m.scaleWords(v.times()), "in-use"))
 	}
 	if v := m.pic.detail(m.names); v.draw != nil {
 		v = onPaper(v)
@@ -113,13 +117,18 @@ func (m sheetMaker) plates() sheet.Section {
 		s.Text = []string{"The thick lines are the seats, what must be right. Leave them as the mill left them."}
 		s.Keys = m.seatKeys()
 	}
-	s.Figures = []sheet.Figure{m.barred(v, v.title, note+m.scaleWords(v.times()), "on-sheet")}
+	var parts []sheet.Figure
 	if v.times() < 1 {
-		for i := range m.pic.Parts {
-			if one := m.pic.onePart(i, m.names); one.draw != nil && onPaper(one).times() == 1 {
-				s.Figures = append(s.Figures, m.barred(one, one.title, m.scaleWords(1), fmt.Sprintf("part-%d", i+1)))
+		for i, q := range m.pic.Parts {
+			if one := m.pic.onePart(i, m.names); one.draw != nil && q.Kind != "witness" && onPaper(one).times() == 1 {
+				parts = append(parts, m.barred(one, one.title, m.scaleWords(1), fmt.Sprintf("part-%d", i+1)))
 			}
 		}
 	}
+	fig := m.barred
+	if len(parts) > 0 {
+		fig = m.figure
+	}
+	s.Figures = append([]sheet.Figure{fig(v, v.title, note+m.scaleWords(v.times()), "on-sheet")}, parts...)
 	return s
 }

@@ -52,7 +52,7 @@ func sheetOf(f *Fixture) (sheet.Sheet, error) {
 			}
 		}
 	}
-	add(m.measures(), m.use(), m.care(), m.inPlace(), m.closedJoint(), m.testCut(), m.milling(), m.sources(), m.plates())
+	add(m.measures(), m.use(), m.care(), m.inPlace(), m.closedJoint(), m.testCut(), m.twoPrograms(), m.milling(), m.plates(), m.sources())
 	return s, nil
 }
 
@@ -105,9 +105,14 @@ func (m sheetMaker) facts() []sheet.Fact {
 	var out []sheet.Fact
 	add := func(name, text string) { out = append(out, sheet.Fact{Name: name, Text: text}) }
 	if f.Kind != "trial" {
-		c := r.Joint.Cutter.Name
-		if w := r.Joint.With; w != nil {
-			c += " with " + w.Name
+		c, own := r.Joint.Cutter.Name, m.passWord() != ""
+		switch w := r.Joint.With; {
+		case w != nil && own && f.Pass.Cutter == w:
+			c = w.Name + ", to match " + c
+		case w != nil && own:
+			c += ", matched by " + w.Name
+		case w != nil:
+			c += " and " + w.Name
 		}
 		add("Cutter", c)
 		add("Joint", strings.ReplaceAll(f.Setting.Joint, "-", " ")+m.passWord())
@@ -123,6 +128,7 @@ func (m sheetMaker) facts() []sheet.Fact {
 				add(v.name, m.both(v.mm))
 			}
 		}
+		out = append(out, m.lies()...)
 		if f.Kind == "strip" {
 			add("Board's width", m.both(m.boardWidth()))
 		}
@@ -213,8 +219,12 @@ func (m sheetMaker) places() []sheet.Place {
 		if len(ps) > 1 || m.differ() {
 			of = p.Name + " pass"
 		}
+		face := "the fence's face"
+		if m.f.Kind == "facing" {
+			face = "the facing's face"
+		}
 		height := sheet.Place{Name: "height", For: of, MM: p.Height, Says: "the lower end of the cutting edge, " + sideWords(p.Height, "above", "below", "the table")}
-		fence := sheet.Place{Name: "fence", For: of, MM: p.Fence, Says: "the spindle's axis, " + sideWords(p.Fence, "behind", "in front of", "the fence's face")}
+		fence := sheet.Place{Name: "fence", For: of, MM: p.Fence, Says: "the spindle's axis, " + sideWords(p.Fence, "behind", "in front of", face)}
 		if !p.Cutter.Known[1] {
 			height = sheet.Place{Name: "height", For: of, None: true, Says: "The cutter's file gives heights up to a shift: set it by the block or by a test cut."}
 		}
@@ -225,6 +235,11 @@ func (m sheetMaker) places() []sheet.Place {
 			q.Text, q.Also = m.length(q.MM), m.other(q.MM)
 			out = append(out, q)
 		}
+	}
+	if f := m.f.Facing; f != nil {
+		d := f.Fence
+		out = append(out, sheet.Place{Name: "bare fence", For: "behind the facing", MM: d, Text: m.length(d), Also: m.other(d),
+			Says: "the spindle's axis, " + sideWords(d, "behind", "in front of", "the bare fence's face") + ": the fence stands " + m.short(f.Thick) + " farther back than without a facing"})
 	}
 	return out
 }
@@ -265,13 +280,22 @@ func (m sheetMaker) other(mm float64) string {
 // both is a length in both units, rounded as one would say it.
 func (m sheetMaker) both(mm float64) string {
 	if m.units == "in" {
-		return sizeText(mm, "in") + " in (" + sizeText(mm, "mm") + " mm)"
+		return m.short(mm) + " (" + sizeText(mm, "mm") + " mm)"
 	}
 	return sizeText(mm, "mm") + " mm (" + sizeText(mm, "in") + " in)"
 }
 
-// short is a length in the shop's units without noughts at its end.
-func (m sheetMaker) short(mm float64) string { return sizeText(mm, m.units) + " " + m.unit() }
+// short is a length in the shop's units without noughts at its end, in inches as a
+// ruler shows it where it is a 64th.
+func (m sheetMaker) short(mm float64) string {
+	if r := m.ruler(mm); m.units == "in" && r != "" && !strings.Contains(r, " ") {
+		return r + " in"
+	}
+	return m.decimal(mm) + " " + m.unit()
+}
+
+// decimal is a length in the shop's units in shortest decimals, without the unit.
+func (m sheetMaker) decimal(mm float64) string { return sizeText(mm, m.units) }
 
 // about is a length of common practice, in round figures of the shop's units.
 func (m sheetMaker) about(mm, inch float64) string {

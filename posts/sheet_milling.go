@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -62,35 +63,27 @@ func (m sheetMaker) milling() sheet.Section {
 	row("X and Y zero", "the sheet's lower left corner")
 	row("Held by", m.hold())
 	row("Rapids", fmt.Sprintf("%s above the sheet's top", m.short(d.SafeZ)))
-	row("Time", "about "+ClockTime(f.Seconds)+", milling and engraving")
+	of := "milling"
+	if f.Engraving != nil {
+		of += " and engraving"
+	}
+	if f.Request.Measured {
+		of += "; the second program takes less"
+	}
+	row("Time", "about "+ClockTime(f.Seconds)+", "+of)
 	s := sheet.Section{Name: "milling", Title: "Milling data", Inset: true}
 	s.Tables = append(s.Tables, t)
 	if files := m.files(); len(files.Rows) > 0 {
 		s.Tables = append(s.Tables, files)
 	}
 	s.Figures = []sheet.Figure{m.clamps()}
-	if !m.hintsAtTable() {
-		s.List = f.Hints
+	for _, h := range f.Hints {
+		if !slices.Contains(f.saidInUse, h) {
+			s.List = append(s.List, upperFirst(h)+".")
+		}
 	}
-	if f.Request.Measured {
-		s.Steps, s.Below = m.finishSteps(), true
-	}
-	s.Text = []string{"Every program was read back from its own bytes and its moves were held against the plates before it was written. Run the frame program first; it traces the extents above the sheet, spindle off."}
+	s.Text = []string{"Every program was read back and its moves held against the plates before it was written. Run the frame program first: it traces the extents above the sheet, spindle off."}
 	return s
-}
-
-// finishSteps say how a measured fixture is finished.
-func (m sheetMaker) finishSteps() []sheet.Step {
-	steps := []sheet.Step{
-		{Title: "Rough.", Text: "Run the milling program. It leaves stock on the walls and mills a witness beside the plates. Leave the sheet clamped; take the power from the spindle."},
-		{Title: "Measure the witness", Text: "with a caliper, in the middle of its flats, freed of fuzz: across X and across Y."},
-		{Title: "Ask for the second program:", Text: "blockwright finish " + m.f.ID + " --witness X,Y with the two sizes. It holds the diameter that the mill truly cuts and the motion that the axes lose."},
-		{Title: "Finish", Text: "with the same zero, then measure the witness again."},
-	}
-	if w := m.f.Witness; w != nil {
-		steps[1].Text += fmt.Sprintf(" A perfect mill on perfect axes leaves %s and %s.", m.length(w.X), m.length(w.Y))
-	}
-	return steps
 }
 
 // feed is a feed in the shop's units a minute.
@@ -141,12 +134,16 @@ func (m sheetMaker) hold() string {
 
 // files lists what belongs to the fixture, in the order of use.
 func (m sheetMaker) files() sheet.Table {
-	t := sheet.Table{Caption: "Files", Text: true}
+	t := sheet.Table{Caption: "Files: " + m.f.ID + " with the ending", Text: true}
 	for _, w := range m.writers {
-		if w.Post == sheetPost || w.Program != nil && w.Program(m.f) == nil {
+		long := w.Long
+		switch second := strings.HasPrefix(w.Ext, "finish."); {
+		case second && m.f.Request.Measured:
+			long += "; 'blockwright finish' writes it"
+		case w.Post == sheetPost || w.Program != nil && w.Program(m.f) == nil:
 			continue
 		}
-		t.Rows = append(t.Rows, []string{"." + w.Ext, w.Long})
+		t.Rows = append(t.Rows, []string{"." + w.Ext, long})
 	}
 	if m.f.Engraving != nil && slices.ContainsFunc(m.writers, func(w Writer) bool { return w.Dialect != nil }) {
 		t.Note = "The engraving program has its own tool and its zero on the sheet's top. Engrave before the plates are cut free."

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"blockwright/jig/joint"
 	"blockwright/posts/sheet"
 )
 
@@ -46,8 +47,8 @@ func (m sheetMaker) measures() sheet.Section {
 		}
 	}
 	if len(s.Tables) > 0 {
-		s.Tables[len(s.Tables)-1].Note = fmt.Sprintf("This cutter joins boards of %s to %s; better stay within %s to %s. Turn the cutter by hand, power disconnected, to find its highest and widest reach.",
-			m.short(m.f.Setting.Range[0]), m.short(m.f.Setting.Range[1]), m.short(m.f.Setting.Usable[0]), m.short(m.f.Setting.Usable[1]))
+		s.Tables[len(s.Tables)-1].Note = fmt.Sprintf("Stock that this cutter joins: %s; better stay within: %s. Turn the cutter by hand, power disconnected, to find its highest and widest reach.",
+			joint.Between(m.f.Setting.Range).Say(m.short), joint.Between(m.f.Setting.Usable).Say(m.short))
 	}
 	for _, w := range m.f.Setting.Warnings {
 		if m.f.Kind != "trial" {

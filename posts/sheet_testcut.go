@@ -60,16 +60,64 @@ func (m sheetMaker) testCut() sheet.Section {
 		s.Tables = []sheet.Table{m.stepTable("Edge lies too low by", "raise the cutter", func(v float64) (adjust.Move, bool) { return adjust.Move{Height: v, Knows: [2]bool{true, false}}, true })}
 	}
 	s.Below = len(s.Tables) > 1
-	s.Text = append(s.Text, "With the power disconnected before cutter or fence is touched. The program turns what a test shows into a move too:")
-	s.Ask = m.ask()
+	says, asks := m.ask()
+	s.Text = append(s.Text, "Disconnect the power before you touch cutter or fence. The program turns what a test shows into a move too; put what you read in place of the figures. "+says)
+	s.Ask = asks
 	return s
 }
 
-// ask is the command that turns a test's steps into a correction.
-func (m sheetMaker) ask() string {
-	c := m.f.Request.Joint.Cutter.Handle
-	kind := map[string]string{"lock-miter": "flip", "edge-glue": "edge", "drawer-lock": "corner", "matched": "edge", "edge": "edge"}[m.f.Setting.Joint]
-	return fmt.Sprintf("blockwright adjust %s --cutter %s --stock %s", kind, c, m.f.Request.Stock)
+// ask are the commands that turn a test's steps into a correction, with figures as an
+// example, and what the words in them stand for.
+func (m sheetMaker) ask() (says string, asks []string) {
+	r := m.f.Request
+	of := " --cutter " + r.Joint.Cutter.Handle + " --stock " + r.Stock.String() + m.typedJoint()
+	step, small := m.typedLength(m.read()[2]), m.typedLength(m.read()[1])
+	switch m.f.Setting.Joint {
+	case "lock-miter":
+		return "--proud first where the other piece stands above; --tip-land instead of --short where a land is left on the tip.",
+			[]string{"blockwright adjust flip" + of + " --step " + step + " --proud turned", "blockwright adjust tip" + of + " --short " + small}
+	case "edge-glue":
+		return "--proud first where the piece cut face down stands above.", []string{"blockwright adjust edge" + of + " --step " + step + " --proud turned"}
+	case "matched":
+		return "--proud first where the first piece stands above.", []string{"blockwright adjust edge" + of + " --step " + step + " --proud second"}
+	case "drawer-lock":
+		return "--face: how far the side's outer face stands beyond where it should; --end: the gap at the lip, with a minus sign.",
+			[]string{"blockwright adjust corner" + of + " --face " + small + " --end=-" + step}
+	}
+	at := r.Joint.At
+	return "--landed: how far out of the board's end, and how high above the face that lay on the table, the profile's point came to lie.",
+		[]string{"blockwright adjust edge" + of + " --landed " + m.typedLength(at.Table[0]) + "," + m.typedLength(at.Table[1]+m.read()[1])}
+}
+
+// typedJoint is what else than cutter and stock was asked of the joint, as one types it.
+func (m sheetMaker) typedJoint() string {
+	j := m.f.Request.Joint
+	text := ""
+	if j.With != nil {
+		text += " --with " + j.With.Handle
+	}
+	for _, l := range []struct {
+		name string
+		mm   float64
+		is   bool
+	}{
+		{"side", j.Other, j.Other > 0 && j.Other != j.Stock}, {"overlay", j.Overlay, j.Overlay > 0},
+		{"land", j.Land, j.Land > 0}, {"skim", j.Skim, j.Skim > 0},
+	} {
+		if l.is {
+			text += " --" + l.name + " " + m.typedLength(l.mm)
+		}
+	}
+	if at := j.At; at != nil {
+		text += " --at " + m.typedLength(at.Profile[0]) + "," + m.typedLength(at.Profile[1]) + "=" + m.typedLength(at.Table[0]) + "," + m.typedLength(at.Table[1])
+	}
+	return text
+}
+
+// typedLength is a length in the shop's units as a command takes it, rounded to what
+// calipers show.
+func (m sheetMaker) typedLength(mm float64) string {
+	return strings.ReplaceAll(m.decimal(mm), "−", "-") + m.unit()
 }
 
 func (m sheetMaker) clearance() string {

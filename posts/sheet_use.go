@@ -3,9 +3,7 @@ package posts
 import (
 	"fmt"
 	"math"
-	"strings"
 
-	"blockwright/jig/joint"
 	"blockwright/jig/plate"
 	"blockwright/posts/sheet"
 )
@@ -16,7 +14,7 @@ func (m sheetMaker) use() sheet.Section {
 	s := sheet.Section{Name: "use", Title: "At the router table"}
 	switch m.f.Kind {
 	case "block":
-		s.Steps, s.Tables = m.blockSteps(), m.blockTables()
+		s.Steps, s.Tables, s.Below = m.blockSteps(), m.blockTables(), true
 	case "gauge":
 		s.Steps = m.gaugeSteps()
 	case "strip":
@@ -24,19 +22,12 @@ func (m sheetMaker) use() sheet.Section {
 	case "coupon":
 		s.Steps = m.couponSteps()
 	case "trial":
-		s.Title, s.Steps, s.Tables = "With calipers", trialSteps(), []sheet.Table{m.trialTable()}
+		s.Title, s.Steps, s.Tables = "With calipers", m.trialSteps(), []sheet.Table{m.trialTable()}
 	case "facing":
 		s.Steps = m.facingSteps()
 	}
-	if m.hintsAtTable() {
-		s.List = m.f.Hints
-	}
 	return s
 }
-
-// hintsAtTable tells whether the fixture's hints are for the router table; else they
-// are for the milling machine.
-func (m sheetMaker) hintsAtTable() bool { return m.f.Kind == "facing" || m.f.Kind == "strip" }
 
 // letterOf is how the drawing calls the first seat that fixes x or z, with its name.
 func (m sheetMaker) letterOf(fixes byte) string {
@@ -56,7 +47,7 @@ func (m sheetMaker) blockSteps() []sheet.Step {
 		{Title: "Stand the block.", Text: "Its table edge on the table, its ear and crossbar against both halves of the fence, its engraved line over the spindle's middle. Cutter about " + m.about(0.2, 0.008) + " too low."},
 		{Title: "Fence.", Text: "Bring fence and block together towards the cutter until the fence seat" + fence + " just brushes it. Turn the cutter by hand, backwards, heel first. A low cutter does not touch the height seat, so this sets the fence alone. Lock the fence."},
 		{Title: "Height.", Text: "Raise the cutter until the height seat" + height + " just brushes. The last movement is upward. Lock the lift."},
-		{Title: "Check both again.", Text: "The block must lie home at the fence. If it stands off, read the gap and the table beside this."},
+		{Title: "Check both again.", Text: "The block must lie home at the fence. If it stands off, read the gap in the table below."},
 		{Title: "Take block and wrench out", Text: "before the power goes on. Then cut two test pieces."},
 	}
 }
@@ -103,20 +94,12 @@ func (m sheetMaker) blockTables() []sheet.Table {
 			if m.units == "in" {
 				also = m.mm(q.Stock)
 			}
-			shims.Rows = append(shims.Rows, []string{m.shim(q.Thick), m.length(q.Stock), also})
+			shims.Rows = append(shims.Rows, []string{m.short(q.Thick), m.length(q.Stock), also})
 		}
 		shims.Note = "The same shim twice: under the block, and between block and fence. The board is thicker by two shims."
 		tables = append(tables, shims)
 	}
 	return append(tables, left)
-}
-
-// shim is a shim's thickness; in inches as a ruler shows it where that is exact.
-func (m sheetMaker) shim(mm float64) string {
-	if r := Ruler(mm); m.units == "in" && r != "" && !strings.Contains(r, " ") {
-		return r + " in"
-	}
-	return m.short(mm)
 }
 
 // toolStep is the error of the mill that figures are stated for, mm.
@@ -170,22 +153,6 @@ func (m sheetMaker) gaugeSteps() []sheet.Step {
 // plate.Contact.
 const gaugeTried = 0.5
 
-func (m sheetMaker) stripSteps() []sheet.Step {
-	steps := []sheet.Step{
-		{Title: "Label the strips,", Text: "flat and upright. Where a pass has several layers, glue them face to face to one strip, riding edges level. Plane nothing off the riding edge."},
-	}
-	for _, p := range m.f.Setting.Passes {
-		if p.Lies == joint.Upright {
-			steps = append(steps, sheet.Step{Title: "Upright pass:", Text: "tape the strip along the outside face, its riding edge down and level with the board's end, an equal length beyond each side of the board. It bridges the insert opening, so that the tip cannot drop in."})
-			continue
-		}
-		steps = append(steps, sheet.Step{Title: upperFirst(p.Name + " pass:"), Text: "tape the strip on the board's upper face, its riding edge at the board's end, an equal length beyond each side. It rides the fence where the cut leaves the board no land."})
-	}
-	return append(steps,
-		sheet.Step{Title: "Check the tape", Text: "before every pass: double-sided tape, firm along the whole strip, hands never in the cutter's line."},
-		sheet.Step{Title: "Rout in stages.", Text: "The cutter cuts into the strip and leaves its shape there: a strip serves one setting. Strips are wood or another material that routes, never metal."})
-}
-
 func (m sheetMaker) couponSteps() []sheet.Step {
 	steps := []sheet.Step{
 		{Title: "Rout a test piece", Text: "from the real stock. Brush the dust off."},
@@ -221,34 +188,32 @@ func (m sheetMaker) couponMate() string {
 	return fmt.Sprintf("The %s piece goes into the coupon marked %s, the %s piece into the one marked %s.", b, a, a, b)
 }
 
-func trialSteps() []sheet.Step {
+func (m sheetMaker) trialSteps() []sheet.Step {
 	return []sheet.Step{
 		{Title: "Mill the trial", Text: "from the sheet and with the end mill that the fixtures are made with, clamped as they are."},
 		{Title: "Mark X and Y", Text: "on both pieces before they leave the machine, if nothing is engraved."},
 		{Title: "Break the tabs off", Text: "and dress the corners only. The middles of the sides stay as the mill left them."},
 		{Title: "Measure", Text: "the eight sizes at the middles of the sides, each three times, and write down the middle one. Calipers square to the sides, no force."},
-		{Title: "Ask", Text: "blockwright adjust trial with these sizes. It tells apart the diameter that the mill truly cuts, the travel for each mm, lost motion and squareness."},
+		{Title: "Ask", Text: "with your sizes in place of these. The answer tells apart the diameter that the mill truly cuts, the travel for each mm, lost motion and squareness:", Ask: m.askTrial()},
 		{Title: "Write the diameter into the shop", Text: "as the mill's measured one for this material, enter new steps at the machine, and cut the trial again."},
 	}
 }
 
-func (m sheetMaker) facingSteps() []sheet.Step {
-	g := m.f.Facing
-	if g == nil {
-		return nil
+// askTrial is the command that reads a trial's sizes, with those that are drawn.
+func (m sheetMaker) askTrial() string {
+	d := math.Sqrt2*(plate.TrialBig-2*plate.TrialCorner) + 2*plate.TrialCorner
+	text := "blockwright adjust trial --mill " + m.typedLength(m.f.Mill.Diameter)
+	for _, s := range []struct {
+		name string
+		mm   float64
+	}{
+		{"big-x", plate.TrialBig}, {"small-x", plate.TrialSmall}, {"window-x", plate.TrialWindow},
+		{"big-y", plate.TrialBig}, {"small-y", plate.TrialSmall}, {"window-y", plate.TrialWindow},
+		{"diagonal-rising", d}, {"diagonal-falling", d},
+	} {
+		text += " --" + s.name + " " + m.typedLength(s.mm)
 	}
-	side := "behind"
-	if g.Fence < 0 {
-		side = "in front of"
-	}
-	return []sheet.Step{
-		{Title: "Disconnect the power.", Text: "Set cutter and fence with the block or the gauge, without the facing. Lock the lift."},
-		{Title: "Move the fence back by " + m.length(g.Thick) + ",", Text: fmt.Sprintf("the facing's thickness. The axis then stands %s %s the fence's own face, and the facing's face comes to where the fence's was.", m.length(math.Abs(g.Fence)), side)},
-		{Title: "Put the facing on from the front,", Text: "its lower edge on the table, the engraved face against both halves of the fence, its opening round the cutter. Screws well outside the cutter's reach, heads sunk."},
-		{Title: "Turn the cutter by hand", Text: "a full turn, backwards: nothing may touch."},
-		{Title: "Check the fence again", Text: "with block or gauge against the facing's face. Take them and the wrench out before the power goes on."},
-		{Title: "Before the height is changed", Text: "take the facing off: its opening fits this height. Farther forward the fence may stand, as in fence stages; not farther back."},
-	}
+	return text
 }
 
 // trialTable lists the sizes to measure, with room to write.

@@ -50,7 +50,7 @@ type Section struct {
 	Name    string // identifier on the page
 	Title   string
 	Text    []string // paragraphs
-	Ask     string   // a command that answers, after the paragraphs
+	Ask     []string // commands that answer, after the paragraphs
 	Keys    []Fact   // letters of the drawings, with what they stand for
 	Steps   []Step
 	List    []string
@@ -66,6 +66,7 @@ type Section struct {
 type Step struct {
 	Title string // may be empty
 	Text  string
+	Ask   string // a command to type, after the text; may be empty
 }
 
 // A Table has a head and rows; the first cell of a row names it.

@@ -20,11 +20,11 @@ func example(text string) Sheet {
 		Places: []Place{{Name: text, For: text, MM: -5.5, Text: text, Also: text, Says: text}, {Name: text, None: true, Says: text}},
 		Sections: []Section{
 			{
-				Name: text, Title: text, Text: []string{text}, Ask: text, Keys: []Fact{{text, text}}, Steps: []Step{{text, text}}, List: []string{text},
+				Name: text, Title: text, Text: []string{text}, Ask: []string{text, text}, Keys: []Fact{{text, text}}, Steps: []Step{{text, text, text}}, List: []string{text},
 				Tables:  []Table{{Caption: text, Head: []string{text, text}, Rows: [][]string{{text, text}}, Note: text}},
 				Figures: []Figure{{Title: text, Note: text, SVG: []byte(drawing), Width: 40, Height: 30}},
 			},
-			{Name: "b", Title: text, Steps: []Step{{"", text}}, Tables: []Table{{Rows: [][]string{{text}}, Text: true}}, Below: true, Care: true},
+			{Name: "b", Title: text, Steps: []Step{{"", text, ""}}, Tables: []Table{{Rows: [][]string{{text}}, Text: true}}, Below: true, Care: true},
 			{Name: "c", Title: text, Tables: []Table{{Rows: [][]string{{text}}}}, Figures: []Figure{{SVG: []byte(drawing), Width: 40, Height: 30}}, Inset: true},
 		},
 	}
