@@ -244,7 +244,7 @@ func (m sheetMaker) closedJoint() sheet.Section {
 			continue
 		}
 		w := l.view(fmt.Sprintf("wrong-%d", i+1), 1, false)
-		note := fmt.Sprintf("drawn × %g. %s", shown.Times, m.felt(set.Under(e)))
+		note := fmt.Sprintf("drawn × %g. %s", shown.Times, m.felt(e))
 		s.Figures = append(s.Figures, m.figure(w, upperFirst(shown.name(m.units)), note, fmt.Sprintf("joint-wrong-%d", i+1)))
 	}
 	s.Text = []string{"Right, and with single errors drawn larger than they are; the figures beside them are those of the true error, in " + map[string]string{"mm": "mm", "in": "inches"}[m.unit()] + "."}
@@ -252,7 +252,9 @@ func (m sheetMaker) closedJoint() sheet.Section {
 }
 
 // felt says what an error shows in the joint, in the shop's units.
-func (m sheetMaker) felt(e joint.Effect) string {
+func (m sheetMaker) felt(by joint.Error) string {
+	set := m.f.Setting
+	e := set.Steps(by)
 	switch {
 	case e.Corner != nil:
 		tip := "tip sharp"
@@ -263,11 +265,12 @@ func (m sheetMaker) felt(e joint.Effect) string {
 			tip = "land " + m.fine(-v) + " on the tip"
 		}
 		return fmt.Sprintf("Test pieces step %s; %s; outside face %s, end %s.", m.signed(e.FlipTop), tip, m.signed(e.Corner.FaceStep), m.signed(e.Corner.EndStep))
-	case m.f.Setting.Joint == "edge":
+	case set.Joint == "edge":
 		return fmt.Sprintf("The edge lands %s out, %s up.", m.signed(e.Off[0]), m.signed(e.Off[1]))
-	case m.f.Setting.Joint == "edge-glue":
+	case set.Joint == "edge-glue":
 		return fmt.Sprintf("Faces step %s.", m.signed(e.FlipTop))
 	}
+	e = set.Under(by)
 	return fmt.Sprintf("The second board stands %s out, %s up; gap %s, clash %s.", m.signed(e.Off[0]), m.signed(e.Off[1]), m.fine(e.Nested.Normal), m.fine(e.Nested.Interference))
 }
 

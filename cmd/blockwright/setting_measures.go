@@ -81,7 +81,7 @@ func (t *settingText) testPieces() {
 	t.line("")
 }
 
-func (t *settingText) corner() bool { return t.set.With(0, 0).Corner != nil }
+func (t *settingText) corner() bool { return t.set.HasCorner() }
 
 func (t *settingText) caution() {
 	t.line("Take care")

@@ -30,7 +30,7 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 			return Move{}, refuse("a step of %s on stock of %s: that is no error of the setting; check cutter, joint and stock", v, s.Passes[0].Stock)
 		}
 	}
-	if s.With(0, 0).Corner == nil {
+	if !s.HasCorner() {
 		return fromLip(s, c)
 	}
 	if math.Abs(c.Face) < 1e-9 && math.Abs(c.End) < 1e-9 {
@@ -40,7 +40,7 @@ func FromCorner(s *joint.Setting, c Corner) (Move, error) {
 		return Move{}, refuse("the same step at face and end (%s and %s) does not tell height from fence: add a flip test (adjust flip) or read the tip of the flat board (adjust tip)", c.Face, c.End)
 	}
 	steps := func(dz, e float64) (float64, float64, bool) {
-		k := s.With(dz, e).Corner
+		k := s.Steps(joint.Error{DZ: dz, E: e}).Corner
 		if k == nil {
 			return 0, 0, false
 		}

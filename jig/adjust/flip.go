@@ -115,7 +115,7 @@ func FromFlip(s *joint.Setting, f Flip) (Move, error) {
 	}
 	m := Move{Height: -dz + 0, Knows: [2]bool{true, false}}
 	m.Next = "two new pieces, one turned over: their faces must be level to the touch"
-	if s.With(0, 0).Corner != nil {
+	if s.HasCorner() {
 		m.Next += "; then look at the tips for the fence"
 	}
 	return m, nil
@@ -162,12 +162,12 @@ func fromTip(s *joint.Setting, t Tip, dz float64, knowsHeight bool) (Move, error
 	case math.Max(t.Short, t.Land) >= stock/2:
 		return Move{}, refuse("a tip of %s on stock of %s: that is no error of the setting; check cutter, joint and stock", math.Max(t.Short, t.Land), stock)
 	}
-	if _, ok := s.Tips(joint.Error{DZ: dz}); !ok {
+	if _, ok := s.Tip(joint.Error{DZ: dz}); !ok {
 		return Move{}, refuse("the joint is a %s: no tip to read the fence from; see adjust corner and edge", s.Words())
 	}
 	tip := func(e float64) joint.Tip {
-		both, _ := s.Tips(joint.Error{DZ: dz, E: e})
-		return both[0]
+		t, _ := s.Tip(joint.Error{DZ: dz, E: e})
+		return t
 	}
 	var e float64
 	if t.Land == 0 {

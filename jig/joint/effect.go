@@ -77,46 +77,58 @@ func (s *Setting) Thicker(dT float64) Effect { return s.Under(Error{DT: dT}) }
 // An error that leaves no board, or a setting without passes, gives no effect
 // but the error.
 func (s *Setting) Under(err Error) Effect {
-	w := s.Wrong(err)
-	f := Effect{Error: err}
+	f, w := s.steps(err)
+	switch {
+	case w == nil:
+	case len(w.Passes) == 1:
+		f.Nested = s.edgeGap(w)
+		f.Flush = f.Nested
+	default:
+		f.Nested = w.gap(w.Nested())
+		f.Flush = w.gap(w.Flush())
+	}
+	return f
+}
+
+// Steps is what [Setting.Under] tells but for the gaps, which are most of the work.
+func (s *Setting) Steps(err Error) Effect {
+	f, _ := s.steps(err)
+	return f
+}
+
+// steps also gives the setting under the error, nil where there is none.
+func (s *Setting) steps(err Error) (Effect, *Setting) {
+	f, w := Effect{Error: err}, s.Wrong(err)
 	if w == nil {
-		return f
+		return f, nil
 	}
 	f.FlipTop, f.FlipBottom = w.Flip(w.Passes[0].Stock, w.Passes[0].Stock)
 	if len(w.Passes) == 1 {
 		f.Off = orb.Point{err.E, err.DZ}
-		f.Nested = s.edgeGap(w)
-		f.Flush = f.Nested
-		return f
+		return f, w
 	}
 	n, m := w.kind.nested(w), w.kind.flush(w)
 	f.Off = orb.Point{n[0] - m[0], n[1] - m[1]}
 	if w.kind.corner {
-		f.Tips, _ = w.tips()
+		for i := range w.Passes {
+			f.Tips[i] = w.Passes[i].tip()
+		}
 		f.Corner = w.corner()
 	}
-	f.Nested = w.gap(w.Nested())
-	f.Flush = w.gap(w.Flush())
-	return f
+	return f, w
 }
 
-// Tips are those of an [Effect], without what else an error does; false for joints
-// without tips, and for an error that leaves no board.
-func (s *Setting) Tips(err Error) ([2]Tip, bool) {
-	if w := s.Wrong(err); w != nil {
-		return w.tips()
+// Tip is that of the first board under an error, without what else it does; false
+// for joints without tips, and for an error that leaves no board.
+func (s *Setting) Tip(err Error) (Tip, bool) {
+	if !s.HasCorner() {
+		return Tip{}, false
 	}
-	return [2]Tip{}, false
-}
-
-func (s *Setting) tips() (out [2]Tip, ok bool) {
-	if !s.kind.corner {
-		return out, false
+	p, ok := s.wrongPass(0, err)
+	if !ok {
+		return Tip{}, false
 	}
-	for i := range s.Passes {
-		out[i] = s.Passes[i].tip()
-	}
-	return out, true
+	return p.tip(), true
 }
 
 // Wrong is the setting as it is at the table under the error; nil where no board is
@@ -127,20 +139,30 @@ func (s *Setting) Wrong(err Error) *Setting {
 	}
 	w := *s
 	w.Passes = nil
-	for i, p := range s.Passes {
-		if !(p.Stock+err.DT > 0) {
+	for i := range s.Passes {
+		p, ok := s.wrongPass(i, err)
+		if !ok {
 			return nil
 		}
-		dz, e := err.DZ, err.E
-		if s.kind.mates && i == 0 {
-			dz, e = 0, 0
-		}
-		moved := p.Profile().Move(geom.Shift(e, dz))
-		p.Stock, p.Height, p.Fence = p.Stock+err.DT, p.Height+dz, p.Fence-e
-		p.profile, p.CutLine = moved, moved.Between(0, p.Stock)
 		w.Passes = append(w.Passes, p)
 	}
 	return &w
+}
+
+// wrongPass is one of the passes under the error; false where no board is left.
+func (s *Setting) wrongPass(i int, err Error) (Pass, bool) {
+	p := s.Passes[i]
+	if !(p.Stock+err.DT > 0) {
+		return p, false
+	}
+	dz, e := err.DZ, err.E
+	if s.kind.mates && i == 0 {
+		dz, e = 0, 0
+	}
+	moved := p.Profile().Move(geom.Shift(e, dz))
+	p.Stock, p.Height, p.Fence = p.Stock+err.DT, p.Height+dz, p.Fence-e
+	p.profile, p.CutLine = moved, moved.Between(0, p.Stock)
+	return p, true
 }
 
 // Flip gives the steps of the flip test for two pieces of the thicknesses a (lies
@@ -157,12 +179,11 @@ func (s *Setting) Flip(a, b float64) (top, bottom float64) {
 
 // tip of the board after the pass.
 func (p Pass) tip() Tip {
-	line := p.Profile().Between(0, math.Inf(1))
 	if p.Lies == Flat {
 		q := p.tipPoint()
 		return Tip{Short: beyond(p.Profile(), p.Stock), Land: p.Stock - q[1]}
 	}
-	q, ok := lowest(line, p.Stock)
+	q, ok := lowest(p.Profile().Between(0, math.Inf(1)), p.Stock)
 	if !ok { // cut through, as high as the cutter reaches
 		_, hi := heights(p.Profile())
 		return Tip{Short: math.Max(0, hi)}

@@ -152,6 +152,9 @@ func Words(kind string) string {
 // over, so that the flip test shows the height's error.
 func (s *Setting) TurnsOver() bool { return s.kind != nil && s.kind.span != nil }
 
+// HasCorner tells whether the outside faces meet in an outside corner, both tips sharp.
+func (s *Setting) HasCorner() bool { return s.kind != nil && s.kind.corner && len(s.Passes) > 0 }
+
 // Nested lays the second board against the first with their cut lines in each
 // other, wherever the faces then stand.
 func (s *Setting) Nested() geom.Iso { return s.kind.turn(s.kind.nested(s)) }
