@@ -91,8 +91,8 @@ func (c *curve) between(t0, t1 float64) curve {
 // by slack.
 func (c *curve) within(q orb.Point) bool {
 	s := slack * c.r
-	a := cross(c.g, sub(q, c.A))
-	b := cross(sub(q, c.B), c.h)
+	a := c.g[0]*(q[1]-c.A[1]) - c.g[1]*(q[0]-c.A[0])
+	b := (q[0]-c.B[0])*c.h[1] - (q[1]-c.B[1])*c.h[0]
 	if c.Bulge < 0 {
 		a, b = -a, -b
 	}
@@ -101,7 +101,7 @@ func (c *curve) within(q orb.Point) bool {
 
 // sees tells whether the direction d from the centre lies within the arc.
 func (c *curve) sees(d orb.Point) bool {
-	a, b := cross(c.g, d), cross(d, c.h)
+	a, b := c.g[0]*d[1]-c.g[1]*d[0], d[0]*c.h[1]-d[1]*c.h[0]
 	if c.Bulge < 0 {
 		a, b = -a, -b
 	}
@@ -111,34 +111,41 @@ func (c *curve) sees(d orb.Point) bool {
 
 // over is |q-c|-r, the distance outside the arc's circle.
 func (c *curve) over(q orb.Point) float64 {
-	w := sub(q, c.A)
-	v := sub(w, c.g)
-	return (dot(w, w) - 2*dot(w, c.g)) / (math.Sqrt(dot(v, v)) + c.r)
+	wx, wy := q[0]-c.A[0], q[1]-c.A[1]
+	vx, vy := wx-c.g[0], wy-c.g[1]
+	return (wx*wx + wy*wy - 2*(wx*c.g[0]+wy*c.g[1])) / (math.Sqrt(vx*vx+vy*vy) + c.r)
 }
 
 // dist is the distance in mm from q to the curve.
 func (c *curve) dist(q orb.Point) float64 {
-	w := sub(q, c.A)
-	if c.r == 0 {
-		d := sub(c.B, c.A)
-		l := dot(d, d)
-		if t := dot(w, d); l > 0 && t > 0 {
-			if t >= l {
-				return gap(q, c.B)
-			}
-			return math.Abs(cross(d, w)) / math.Sqrt(l)
+	if c.r > 0 {
+		if c.within(q) {
+			return math.Abs(c.over(q))
 		}
-		return math.Sqrt(dot(w, w))
+		return min(gap(q, c.A), gap(q, c.B))
 	}
-	if c.within(q) {
-		return math.Abs(c.over(q))
+	wx, wy := q[0]-c.A[0], q[1]-c.A[1]
+	dx, dy := c.B[0]-c.A[0], c.B[1]-c.A[1]
+	l := dx*dx + dy*dy
+	switch t := wx*dx + wy*dy; {
+	case !(l > 0 && t > 0):
+		return math.Sqrt(wx*wx + wy*wy)
+	case t >= l:
+		return gap(q, c.B)
 	}
-	return min(math.Sqrt(dot(w, w)), gap(q, c.B))
+	return math.Abs(dx*wy-dy*wx) / math.Sqrt(l)
+}
+
+// What is asked most often below works on numbers: the compiler keeps them in
+// registers, and points in memory.
+
+func gap(a, b orb.Point) float64 {
+	dx, dy := a[0]-b[0], a[1]-b[1]
+	return math.Sqrt(dx*dx + dy*dy)
 }
 
 func sub(a, b orb.Point) orb.Point           { return orb.Point{a[0] - b[0], a[1] - b[1]} }
 func dot(a, b orb.Point) float64             { return a[0]*b[0] + a[1]*b[1] }
 func cross(a, b orb.Point) float64           { return a[0]*b[1] - a[1]*b[0] }
-func gap(a, b orb.Point) float64             { d := sub(a, b); return math.Sqrt(dot(d, d)) }
 func mid(a, b orb.Point) orb.Point           { return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2} }
 func on(a, d orb.Point, t float64) orb.Point { return orb.Point{a[0] + t*d[0], a[1] + t*d[1]} }

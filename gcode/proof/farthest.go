@@ -37,8 +37,9 @@ func farthest(p, f *curve, da, db, l float64) float64 {
 func toPoint(p *curve, q orb.Point) float64 {
 	d := max(gap(p.A, q), gap(p.B, q))
 	if p.r > 0 {
-		if v := sub(p.centre(), q); p.sees(v) {
-			d = max(d, math.Sqrt(dot(v, v))+p.r)
+		vx, vy := p.A[0]+p.g[0]-q[0], p.A[1]+p.g[1]-q[1]
+		if p.sees(orb.Point{vx, vy}) {
+			d = max(d, math.Sqrt(vx*vx+vy*vy)+p.r)
 		}
 	}
 	return d
