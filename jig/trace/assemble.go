@@ -14,7 +14,7 @@ import (
 // neighbours carried on to where they meet.
 func (f *profile) assemble(thick float64) *Refusal {
 	for try := 0; ; try++ {
-		ps := f.tips(f.pieces, thick)
+		ps := f.reach(f.tips(f.pieces, thick), thick)
 		vs, near, why := vertices(ps, thick)
 		var path geom.Path
 		if why == nil {

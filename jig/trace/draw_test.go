@@ -233,6 +233,44 @@ func (d *drawing) grey() *image.Gray {
 	return m
 }
 
+// pieces is the picture of n boards with one profile above one another, each turned and
+// grained in its own way, with dirt and chips of its own.
+func (d *drawing) pieces(n int) *image.Gray {
+	if n <= 1 {
+		return d.grey()
+	}
+	rnd := rand.New(rand.NewPCG(d.seed, 55))
+	var all []*image.Gray
+	w, h := 0, 0
+	for k := range n {
+		p := *d
+		p.offEdge, p.slope, p.bow = false, 0, 0 // no seams
+		if k > 0 {
+			p.seed += uint64(1000003 * k)
+			p.tilt, p.right = 8*rnd.Float64()-4, rnd.IntN(2) == 0
+			p.fan, p.pitch = 60*rnd.Float64()-30, 0.6+1.9*rnd.Float64()
+			p.length = d.thick + 9 + 16*rnd.Float64()
+			p.chip *= float64(rnd.IntN(2))
+		}
+		g := p.grey()
+		all, w, h = append(all, g), max(w, g.Rect.Dx()), h+g.Rect.Dy()
+	}
+	m := image.NewGray(image.Rect(0, 0, w, h))
+	y := 0
+	for _, g := range all {
+		gw := g.Rect.Dx()
+		for j := range g.Rect.Dy() {
+			row := m.Pix[y*m.Stride : y*m.Stride+w]
+			copy(row, g.Pix[j*g.Stride:j*g.Stride+gw])
+			for i := gw; i < w; i++ { // the ground goes on, noise and all
+				row[i] = row[gw-1-(i-gw)%8]
+			}
+			y++
+		}
+	}
+	return m
+}
+
 func level(v float32) uint8 { return uint8(min(max(v+0.5, 0), 255)) }
 
 func pngOf(t testing.TB, m image.Image) []byte {

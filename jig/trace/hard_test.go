@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -57,27 +55,25 @@ type score struct {
 	n, refused         int
 	centre, rms, most  int // within what was stated
 	worstCentre, worst float64
-	good               int // as near as a clean scan ought to be
-	sureCentre, sure   []float64
+	good               int          // as near as a clean scan ought to be
+	stated, off        [2][]float64 // of the centre and of the profile
 }
 
-// String is the score in one line, with the medians of what was stated.
+// String is the score in one line, with medians.
 func (s *score) String() string {
-	slices.Sort(s.sureCentre)
-	slices.Sort(s.sure)
 	mid := func(v []float64) float64 {
 		if len(v) == 0 {
 			return 0
 		}
-		return v[len(v)/2]
+		return slices.Sorted(slices.Values(v))[len(v)/2]
 	}
-	return fmt.Sprintf("%d scans: %d refused, %d good; stated centre holds in %d, profile RMS in %d, greatest in %d; worst centre %.4f, RMS %.4f; stated in the median centre %.4f, profile %.4f",
-		s.n, s.refused, s.good, s.centre, s.rms, s.most, s.worstCentre, s.worst, mid(s.sureCentre), mid(s.sure))
+	return fmt.Sprintf("%d scans: %d refused, %d good; stated centre holds in %d, profile RMS in %d, greatest in %d; worst centre %.4f, RMS %.4f; in the median centre stated %.4f, off %.4f, profile stated %.4f, off %.4f",
+		s.n, s.refused, s.good, s.centre, s.rms, s.most, s.worstCentre, s.worst, mid(s.stated[0]), mid(s.off[0]), mid(s.stated[1]), mid(s.off[1]))
 }
 
-func (s *score) add(t *testing.T, d drawing, centre [2]float64) {
+func (s *score) add(t *testing.T, d drawing, centre [2]float64, o tries) {
 	t.Helper()
-	r, err := trace.Trace([]*trace.Scan{d.scanOf(t)}, trace.Options{DPI: d.dpi, Joint: "lock-miter"})
+	r, err := trace.Trace([]*trace.Scan{open(t, o.file(t, d.pieces(o.pieces)))}, trace.Options{DPI: d.dpi, Joint: "lock-miter"})
 	s.count(t, fmt.Sprintf("%v dpi, seed %d %s", d.dpi, d.seed, brief(d)), d.profile, centre, r, err, d.dpi)
 }
 
@@ -102,7 +98,9 @@ func (s *score) count(t *testing.T, what string, truth geom.Path, centre [2]floa
 			*c.n++
 		}
 	}
-	s.sureCentre, s.sure = append(s.sureCentre, r.Sure.Centre), append(s.sure, r.Sure.Profile)
+	for i, v := range [2]float64{r.Sure.Centre, r.Sure.Profile} {
+		s.stated[i], s.off[i] = append(s.stated[i], v), append(s.off[i], [2]float64{e, rms}[i])
+	}
 	s.worstCentre, s.worst = math.Max(s.worstCentre, e), math.Max(s.worst, rms)
 	if t != nil && (e > r.Sure.Centre || rms > r.Sure.Profile || e > 0.02*k || rms > 0.03*k) {
 		t.Logf("%s: centre off %+.4f %+.4f, sure %.4f; profile off rms %.4f most %.4f, sure %.4f; %d edges of %d, blur %.4f noise %.4f %q", what,
@@ -111,21 +109,18 @@ func (s *score) count(t *testing.T, what string, truth geom.Path, centre [2]floa
 }
 
 // Scans with everything wrong that a scan may have are measured as well as is said, or
-// refused; none gives a wrong answer with confidence.
+// refused; none gives a wrong answer with confidence. [tries] tells how to try more.
 func TestHard(t *testing.T) {
-	n := 4
-	if v, err := strconv.Atoi(os.Getenv("TRACE_CASES")); err == nil {
-		n = v
-	}
-	for _, dpi := range []float64{600, 1200} {
-		if only := os.Getenv("TRACE_DPI"); only != "" && only != fmt.Sprint(dpi) {
+	o := triesOf(t, 4)
+	for _, dpi := range []int{600, 1200} {
+		if o.skips(dpi) {
 			continue
 		}
 		var s score
-		for seed := range n {
-			d, centre := hard(uint64(seed), dpi)
-			s.add(t, d, centre)
-			if dpi == 1200 && n == 4 {
+		for _, seed := range o.seeds {
+			d, centre := hard(uint64(seed), float64(dpi))
+			s.add(t, d, centre, o)
+			if dpi == 1200 && o.few {
 				break // they take time
 			}
 		}
@@ -134,8 +129,8 @@ func TestHard(t *testing.T) {
 		assert.LessOrEqual(t, s.refused, s.n/8+1)
 		assert.GreaterOrEqual(t, s.centre, got*9/10)
 		assert.GreaterOrEqual(t, s.rms, got*9/10)
-		assert.Less(t, s.worstCentre, 0.06*1200/dpi)
-		assert.Less(t, s.worst, 0.06*1200/dpi)
+		assert.Less(t, s.worstCentre, 0.06*1200/float64(dpi))
+		assert.Less(t, s.worst, 0.06*1200/float64(dpi))
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 
 // tips leaves out what a chip left at the faces: pieces there that are short, in
 // whole at most [chipped], and inside the tip that the next long piece makes with the
-// face. A single piece square to the face is a land and stays, unless it is rougher
-// than the rest.
+// face. What reaches farther is a flank, and a single regular piece a land or a flank:
+// they stay, unless what is missing there is wood that a hair covers.
 func (f *profile) tips(ps []*piece, thick float64) []*piece {
 	ends := [2]float64{0, thick}
 	for side, z := range ends {
@@ -38,13 +38,27 @@ func (f *profile) tips(ps []*piece, thick float64) []*piece {
 				near, far = far, near
 			}
 			rise := math.Abs(near[1] - z)
-			land := k == 1 && f.land(at(0))
 			hit, ok := long.atHeight(z, near)
 			if rise > chipped || !ok || dist(hit, near) > 1.6*chipped || dist(hit, far) < dist(near, far) {
 				break
 			}
-			if land && (at(0).off(hit) < 0 || !f.wooden(hit, near, orb.Point{near[0], z})) {
-				break
+			wide := 0.0 // how far from the tip what would go reaches
+			for i := range k {
+				for _, q := range at(i).q {
+					wide = math.Max(wide, dist(q, hit))
+				}
+			}
+			if wide > 1.3*chipped {
+				break // a flank
+			}
+			if k == 1 && f.regular(at(0)) {
+				end := at(0).q[0]
+				if side == 1 {
+					end = at(0).q[len(at(0).q)-1]
+				}
+				if at(0).off(hit) < 0 || !f.wooden(hit, near, orb.Point{end[0], z}) {
+					break
+				}
 			}
 			out := 0.0 // what stands out of the long piece: wood, and no chip
 			for _, q := range f.cuts[0].between(math.Max(0.1, 3*f.blur)) {
@@ -71,11 +85,42 @@ func (f *profile) tips(ps []*piece, thick float64) []*piece {
 // no chip that a scan should be made of.
 const chipped = 1.0
 
-// land tells whether a piece at a face is a land that the cutter or the setting left:
-// square to the face and no rougher than the rest.
-func (f *profile) land(p *piece) bool {
+// regular tells whether a piece at a face is a land or the beginning of a flank that
+// the cutter or the setting left: straight, no rougher than the rest, and square to the
+// face or longer than a break runs straight.
+func (f *profile) regular(p *piece) bool {
+	if p.round || p.sd > 2.5*f.noise+f.pitch/4 {
+		return false
+	}
 	a, b := p.q[0], p.q[len(p.q)-1]
-	return !p.round && p.span() > 4*f.pitch && math.Abs(b[0]-a[0]) < 0.05*math.Abs(b[1]-a[1])+f.pitch && p.sd < 2.5*f.noise+f.pitch/4
+	square := p.span() > 4*f.pitch && math.Abs(b[0]-a[0]) < 0.05*math.Abs(b[1]-a[1])+f.pitch
+	return square || p.span() > 2*speck && p.sd < 1.5*f.noise+f.pitch/8
+}
+
+// reach makes a short arc that ends before its face, as blur makes of the corner before
+// a land, the line that it runs out to.
+func (f *profile) reach(ps []*piece, thick float64) []*piece {
+	for side, z := range [2]float64{0, thick} {
+		k := 0
+		if side == 1 {
+			k = len(ps) - 1
+		}
+		p := ps[k]
+		if !p.round || p.span() > smallest || len(p.q) < 4 {
+			continue
+		}
+		q := p.q[:max(4, len(p.q)/2)]
+		if side == 1 {
+			q = p.q[len(p.q)-max(4, len(p.q)/2):]
+		}
+		if _, ok := p.atHeight(z, p.q[min(side, 1)*(len(p.q)-1)]); ok {
+			continue
+		}
+		if line, ok := fitPiece(q, false, f.pitch/20); ok && line.dir[1] > 0.5 {
+			ps = append(append(append([]*piece{}, ps[:k]...), line), ps[k+1:]...)
+		}
+	}
+	return ps
 }
 
 // wooden tells whether most of the triangle is as bright as the board: a hair across a
