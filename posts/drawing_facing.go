@@ -17,9 +17,13 @@ func (p picture) front() view {
 	plate := geom.Bound(main.Outline)
 	cut := geom.Bound(main.Ghost)
 	low := math.Max(math.Min(cut.Min[1], 0), -16)
+	around := room{30, 22, 8, 12}
+	if p.Narrow {
+		around = room{11, 8.5, 8, 12} // so that a facing of usual length stays true size on paper
+	}
 	return view{
 		name: "in-use", title: "At the cutter", note: "seen from the front, true size",
-		shows: orb.Bound{Min: orb.Point{plate.Min[0], low}, Max: plate.Max}, room: room{30, 22, 8, 12},
+		shows: orb.Bound{Min: orb.Point{plate.Min[0], low}, Max: plate.Max}, room: around,
 		draw: func(c *svg.Canvas, at svg.View) { p.drawFront(c, at, low) },
 	}
 }
@@ -51,10 +55,15 @@ func (p picture) drawFront(c *svg.Canvas, at svg.View, low float64) {
 		}
 	})
 	c.Group("dimensions", func() {
-		c.DimX(pt(plate.Min[0], plate.Max[1]), pt(plate.Max[0], plate.Max[1]), pt(0, plate.Max[1]+7)[1], p.size(plate.Max[0]-plate.Min[0]), false)
-		c.DimY(pt(plate.Max[0], 0), pt(plate.Max[0], plate.Max[1]), pt(plate.Max[0]+7, 0)[0], p.size(plate.Max[1]), false)
-		if p.Stock > 0 && p.Stock < plate.Max[1] {
-			c.DimY(pt(plate.Min[0], 0), pt(plate.Min[0], p.Stock), pt(plate.Min[0]-14, 0)[0], "stock T = "+p.size(p.Stock), false)
+		lo, hi := pt(plate.Min[0], 0), pt(plate.Max[0], plate.Max[1])
+		c.DimX(orb.Point{lo[0], hi[1]}, hi, hi[1]+7, p.size(plate.Max[0]-plate.Min[0]), false)
+		c.DimY(orb.Point{hi[0], lo[1]}, hi, hi[0]+6, p.size(plate.Max[1]), false)
+		if p.Stock > 0 && p.Stock < plate.Max[1] && !(p.Narrow && at.Scale < 1) {
+			away, what := 14.0, "stock T = "
+			if p.Narrow {
+				away, what = 5, "T = "
+			}
+			c.DimY(lo, pt(plate.Min[0], p.Stock), lo[0]-away, what+p.size(p.Stock), false)
 		}
 	})
 }

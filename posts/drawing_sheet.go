@@ -3,6 +3,7 @@ package posts
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -118,15 +119,18 @@ func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 		f.lines(v.Paths(q.Drill...)...)
 		f.lines(v.Paths(q.Engrave...)...)
 	}
-	for _, q := range p.Parts {
+	for i, q := range p.Parts {
 		v := svg.View{At: at.Point(q.At), Scale: at.Scale}
 		b := geom.Bound(q.Outline)
 		lo, hi := v.Point(b.Min), v.Point(b.Max)
-		left := dimAway(5, p.room(q))
-		c.DimX(lo, orb.Point{hi[0], lo[1]}, lo[1]-6, p.size(b.Max[0]-b.Min[0]), false)
-		c.DimY(lo, orb.Point{lo[0], hi[1]}, lo[0]-left, p.size(b.Max[1]-b.Min[1]), false)
-		f.lines(geom.Path{V: []geom.Vertex{geom.V(lo[0], lo[1]-6), geom.V(hi[0], lo[1]-6)}},
-			geom.Path{V: []geom.Vertex{geom.V(lo[0]-left, lo[1]), geom.V(lo[0]-left, hi[1])}})
+		left := dimAway(5, p.room(q)*at.Scale)
+		low := math.Min(6, math.Max(4, (b.Min[1]+q.At[1])*at.Scale-1.2)) // above the sheet's edge
+		if !p.sizedAlready(i) {
+			c.DimX(lo, orb.Point{hi[0], lo[1]}, lo[1]-low, p.size(b.Max[0]-b.Min[0]), false)
+			c.DimY(lo, orb.Point{lo[0], hi[1]}, lo[0]-left, p.size(b.Max[1]-b.Min[1]), false)
+			f.lines(geom.Path{V: []geom.Vertex{geom.V(lo[0], lo[1]-low), geom.V(hi[0], lo[1]-low)}},
+				geom.Path{V: []geom.Vertex{geom.V(lo[0]-left, lo[1]), geom.V(lo[0]-left, hi[1])}})
+		}
 		if q.Kind == "trial" {
 			p.dimWindow(c, f, v, q)
 		}
@@ -135,6 +139,18 @@ func (p picture) drawParts(c *svg.Canvas, at svg.View, names []named) {
 		v := svg.View{At: at.Point(p.Parts[n.part].At), Scale: at.Scale}
 		f.balloon(v.Paths(n.seat.Path)[0], n.letter)
 	}
+}
+
+// sizedAlready tells whether a part is one of several layers that are alike, and not the
+// first of them.
+func (p picture) sizedAlready(i int) bool {
+	b := geom.Bound(p.Parts[i].Outline)
+	if i == 0 || !strings.Contains(p.Parts[i].Part, "layer ") {
+		return false
+	}
+	o := geom.Bound(p.Parts[i-1].Outline)
+	return strings.Contains(p.Parts[i-1].Part, "layer ") &&
+		math.Abs(o.Max[0]-o.Min[0]-b.Max[0]+b.Min[0]) < geom.Tol && math.Abs(o.Max[1]-o.Min[1]-b.Max[1]+b.Min[1]) < geom.Tol
 }
 
 // room is how much of the sheet is free on the left of a part, to the next part or

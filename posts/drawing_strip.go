@@ -89,6 +89,7 @@ func (p picture) drawGuided(c *svg.Canvas, at svg.View, g guided) {
 	c.Paths(cutterStyle, at.Paths(g.swept)...)
 	c.Paths(b.grain(0), at.Paths(g.board)...)
 	c.Paths(svg.Style{Stroke: svg.Ink, Width: 0.35}, at.Paths(b.edges()...)...)
+	p.nameFace(c, at, b, g.pass)
 	strip := geom.Difference(geom.Region{g.strip}, geom.Region{g.swept}) // it is cut into
 	fill := plateStyle
 	fill.Hatch = svg.Hatch{Stroke: svg.Soft, Width: 0.1, Space: 1.4, Angle: -45}
@@ -118,4 +119,26 @@ func (p picture) drawGuided(c *svg.Canvas, at svg.View, g guided) {
 		knee = orb.Point{s.Max[0] + 4, s.Max[1] - 4}
 	}
 	c.Leader(at.Point(orb.Point{s.Max[0] - 3, (s.Min[1]*1 + s.Max[1]*3) / 4}), at.Point(knee), g.pass.Name+" pass", what)
+}
+
+// nameFace letters the board's face that is told apart, beside that face.
+func (p picture) nameFace(c *svg.Canvas, at svg.View, b board, pass joint.Pass) {
+	words := strings.Fields(boardFace(p.Setting, pass))
+	if len(words) < 3 {
+		return
+	}
+	const size = 2.8
+	l := svg.Label{Text: words[0] + " " + words[1], Size: size, Anchor: svg.End, Backed: true}
+	switch words[2] {
+	case "against": // the fence, on the board's left
+		l.Turn, l.At = 90, at.Point(orb.Point{0, b.far})
+		l.At = orb.Point{l.At[0] + 1 + 0.76*size, l.At[1] - 2}
+	case "up":
+		l.At = at.Point(orb.Point{b.far, b.stock})
+		l.At = orb.Point{l.At[0] - 2, l.At[1] - 1 - 0.76*size}
+	default:
+		l.At = at.Point(orb.Point{b.far, 0})
+		l.At = orb.Point{l.At[0] - 2, l.At[1] + 1 + 0.22*size}
+	}
+	c.Text(l)
 }

@@ -147,6 +147,9 @@ func (f *Fixture) fit(r Request, designs [][]plate.Plate, mills []shop.Mill) err
 		if f.Setting.Joint != "lock-miter" {
 			figures.Shims = nil // height and fence move together in a lock miter only
 		}
+		if r.Shop.Units == "in" {
+			figures.Standoff = plate.Standoffs(plates[0], f.Pass, 0.002*InchMM)
+		}
 		if r.Shop.Units == "in" && figures.Shims != nil {
 			figures.Shims = plate.Shims(f.Pass, f.Setting.Range[1], InchMM/64)
 		}

@@ -3,6 +3,7 @@ package posts
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -93,7 +94,8 @@ func (m sheetMaker) lettered() bool { return m.f.Kind == "block" || m.f.Kind == 
 
 func (m sheetMaker) seatKeys() []sheet.Fact {
 	var out []sheet.Fact
-	for _, r := range seatRows(m.names) {
+	own := slices.DeleteFunc(slices.Clone(m.names), func(n named) bool { return m.pic.Parts[n.part].Kind == "witness" }) // see twoPrograms
+	for _, r := range seatRows(own) {
 		out = append(out, sheet.Fact{Name: strings.Join(r.letters, " "), Text: r.name})
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"blockwright/gcode"
 	"blockwright/jig/joint"
 	"blockwright/posts/sheet"
 )
@@ -81,14 +82,22 @@ func (m sheetMaker) facingSteps() []sheet.Step {
 	}
 	back := "the engraved face"
 	if f.Lip < f.Thick {
-		back = "the engraved face with the pocket " + m.short(f.Thick-f.Lip) + " deep"
+		back = "the engraved face with the pocket " + m.near(f.Thick-f.Lip) + " deep"
 	}
 	return []sheet.Step{
 		{Title: "Disconnect the power.", Text: "Set height and fence with the block or the gauge at the bare fence, as without a facing. Lock both."},
 		{Title: "Move the fence back by " + thick + ",", Text: "the facing's thickness. Clamp a stop behind each end of the fence, with an offcut of the facing's own sheet between stop and fence. Take both offcuts out, unlock the fence, push it back against the stops, lock it. Now " + axis + "."},
 		{Title: "Put the facing on from the front,", Text: back + " against the fence, its lower edge on the table, its engraved line at the spindle's middle. Clamp or screw it to both halves of the fence, well outside the cutter's reach, heads sunk."},
-		{Title: "Turn the cutter by hand", Text: fmt.Sprintf("a full turn, backwards: it touches nowhere. The facing stands %s clear of it all round, and %s beside the widest land.", m.short(f.Clear), m.short(f.Gap))},
+		{Title: "Turn the cutter by hand", Text: fmt.Sprintf("a full turn, backwards: it touches nowhere. The facing stands %s clear of it all round, and %s beside the widest land.", m.near(f.Clear), m.near(f.Gap))},
 		{Title: "Check the fence again", Text: "with block or gauge against the facing's face. Take them and the wrench out before the power goes on."},
-		{Title: "Take the facing off", Text: "before the height is changed: its opening fits this height. Farther forward the fence may stand, as in fence stages; not farther back. It is cut when something moves: facings are wood or another material that routes, never metal."},
+		{Title: "Take the facing off", Text: "before the height is changed: its opening fits this height. Farther forward the fence may stand, as in fence stages; not farther back. Facings are wood or another material that routes, never metal."},
 	}
+}
+
+// near is a length that need not be exact, in the shop's units.
+func (m sheetMaker) near(mm float64) string {
+	if m.units == "in" {
+		return Fixed(mm/InchMM, 3) + " in"
+	}
+	return gcode.Number(mm, 1) + " mm"
 }

@@ -43,8 +43,11 @@ func (m sheetMaker) lies() []sheet.Fact {
 			text += ", flat on the table"
 		}
 		name := upperFirst(p.Name) + " pass, board"
-		if len(m.f.Made.Passes) == 1 {
+		switch {
+		case len(m.f.Made.Passes) == 1:
 			name = "Board"
+		case m.f.Setting.Joint == "drawer-lock":
+			name = upperFirst(p.Name) + " pass, " + map[bool]string{false: "front and back", true: "sides"}[p.Lies == joint.Upright]
 		}
 		out = append(out, sheet.Fact{Name: name, Text: text})
 	}

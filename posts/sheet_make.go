@@ -42,7 +42,7 @@ func sheetOf(f *Fixture) (sheet.Sheet, error) {
 	m.pic.Narrow = true
 	m.names = seatNames(m.pic.Parts)
 	s := sheet.Sheet{
-		ID: f.ID, Kicker: "Setup sheet", Title: f.Title, Lead: m.lead(), Facts: m.facts(), Places: m.places(),
+		ID: f.ID, Kicker: "Setup sheet", Title: m.title(), Lead: m.lead(), Facts: m.facts(), Places: m.places(),
 		Version: f.Request.Version,
 	}
 	add := func(sections ...sheet.Section) {
@@ -52,7 +52,12 @@ func sheetOf(f *Fixture) (sheet.Sheet, error) {
 			}
 		}
 	}
-	add(m.measures(), m.use(), m.care(), m.inPlace(), m.closedJoint(), m.testCut(), m.twoPrograms(), m.milling(), m.plates(), m.sources())
+	add(m.measures(), m.use(), m.care(), m.inPlace(), m.closedJoint(), m.testCut(), m.twoPrograms(), m.milling())
+	if m.lettered() || f.Kind == "trial" { // their plates fill pages
+		add(m.sources(), m.plates())
+	} else {
+		add(m.plates(), m.sources())
+	}
 	return s, nil
 }
 
@@ -100,6 +105,11 @@ func (m sheetMaker) lead() string {
 	return fmt.Sprintf("%s For boards %s thick.", lead, m.both(m.f.Pass.Stock))
 }
 
+// title is the fixture's, the stock in the shop's units as one reads it.
+func (m sheetMaker) title() string {
+	return strings.Replace(m.f.Title, "stock "+m.f.Request.Stock.String(), "stock "+m.short(m.f.Request.Stock.MM), 1)
+}
+
 func (m sheetMaker) facts() []sheet.Fact {
 	f, r := m.f, m.f.Request
 	var out []sheet.Fact
@@ -116,9 +126,16 @@ func (m sheetMaker) facts() []sheet.Fact {
 		}
 		add("Cutter", c)
 		add("Joint", strings.ReplaceAll(f.Setting.Joint, "-", " ")+m.passWord())
-		add("Stock", m.both(r.Joint.Stock))
+		stock, other := "Stock", "Upright board"
+		if f.Setting.Joint == "drawer-lock" {
+			stock, other = "Front and back", "Sides"
+		}
+		add(stock, m.both(r.Joint.Stock))
 		if o := r.Joint.Other; o > 0 && o != r.Joint.Stock {
-			add("Upright board", m.both(o))
+			add(other, m.both(o))
+		}
+		if ps := f.Made.Passes; f.Setting.Joint == "drawer-lock" && len(ps) == 2 && f.Kind != "facing" {
+			add("Spacer, fence to stop", m.both(math.Abs(ps[1].Fence-ps[0].Fence))+" from one pass to the other")
 		}
 		for _, v := range []struct {
 			name string
@@ -152,14 +169,21 @@ func (m sheetMaker) passWord() string {
 	return ""
 }
 
-// mark is what is engraved.
+// mark is what is engraved; where the plates differ in its last line, all that these say.
 func (m sheetMaker) mark() string {
+	var first, last []string
 	for _, c := range m.f.Plates {
-		if len(c.Engrave) > 0 && c.Mark != "" {
-			return strings.ReplaceAll(c.Mark, "\n", " · ")
+		if len(c.Engrave) == 0 || c.Mark == "" || c.Kind == "witness" {
+			continue
+		}
+		lines := strings.Split(c.Mark, "\n")
+		if n := len(lines) - 1; first == nil {
+			first, last = lines[:n], lines[n:]
+		} else if slices.Equal(lines[:n], first) && !slices.Contains(last, lines[n]) {
+			last = append(last, lines[n])
 		}
 	}
-	return ""
+	return strings.Join(append(first, strings.Join(last, " or ")), " · ")
 }
 
 func (m sheetMaker) boardWidth() float64 {
@@ -272,7 +296,7 @@ func (m sheetMaker) other(mm float64) string {
 		ruler = " = " + ruler
 	}
 	if m.units == "in" {
-		return strings.TrimPrefix(ruler+" in, "+m.mm(mm), " in, ")
+		return strings.TrimPrefix(ruler+" in, "+strings.ReplaceAll(m.mm(mm), " ", "\u00a0"), " in, ")
 	}
 	return m.inch(mm) + ruler
 }

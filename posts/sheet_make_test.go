@@ -41,7 +41,7 @@ func TestEverySheet(t *testing.T) {
 		assert.NotEmpty(t, sections["use"].Steps, "%s, %s", name, kind)
 		assert.NotEmpty(t, sections["care"].List, "%s, %s", name, kind)
 		assert.NotEmpty(t, sections["in-place"].Figures, "%s, %s", name, kind)
-		assert.NotEmpty(t, sections["sources"].Tables, "%s, %s", name, kind)
+		assert.NotEmpty(t, sections["sources"].List, "%s, %s", name, kind)
 		assert.Len(t, sections["milling"].Tables, 2, "%s, %s", name, kind)
 		for _, n := range []string{"joint", "test"} {
 			_, there := sections[n]
@@ -93,7 +93,7 @@ func TestSheetLengths(t *testing.T) {
 	assert.Equal(t, "−5.500 mm", mm.length(-5.5))
 	assert.Equal(t, "−0.2165 in = −(7/32 − 0.0022)", mm.other(-5.5))
 	assert.Equal(t, "0.7500 in", in.length(19.05))
-	assert.Equal(t, " = 3/4 in, 19.050 mm", " "+strings.TrimPrefix(in.other(19.05), " "))
+	assert.Equal(t, " = 3/4 in, 19.050\u00a0mm", " "+strings.TrimPrefix(in.other(19.05), " "))
 	assert.Equal(t, "0.0004 mm", mm.tiny(-0.0004))
 }
 

@@ -30,7 +30,7 @@ func (m sheetMaker) twoPrograms() sheet.Section {
 		{Title: "Measure the witness", Text: "where it lies, its edges brushed free of fuzz: across X" + lettersX + " and across Y" + lettersY + ", in the middle of the flats, three times each, no force. Write the middle reading into the table."},
 		{Title: "Ask for the second program", Text: "with your two sizes in place of these:", Ask: "blockwright finish " + m.f.ID + " --witness " + x + "," + y},
 		{Title: "Second program:", Text: m.programNames(true) + ", which this command writes beside the first. Same sheet, same end mill, same zero. It mills all walls to their size, with the diameter that the mill truly cuts and the motion that the axes lose."},
-		{Title: "Measure the witness again.", Text: "It must have its last sizes now. If it has, break the plates out; if not, 'blockwright finish' lists what decides between the causes."},
+		{Title: "Measure the witness again.", Text: "It must measure " + m.short(plate.WitnessX) + " and " + m.short(plate.WitnessY) + " now. If it does, break the plates out; if not, 'blockwright finish' lists what decides between the causes."},
 	}
 	s.Tables = []sheet.Table{{
 		Caption: "Sizes of the witness (" + m.unit() + ")", Head: []string{"", "a perfect mill leaves", "measured", "in the end", "measured"},

@@ -23,7 +23,11 @@ func (m sheetMaker) measures() sheet.Section {
 		}
 		add := func(known bool, what string, mm float64) {
 			if known {
-				t.Rows = append(t.Rows, []string{what, minus(Fixed(mm, 3)), minus(Fixed(mm/InchMM, 4)), m.ruler(mm)})
+				ruler := m.ruler(mm)
+				if ruler == "" {
+					ruler = "0"
+				}
+				t.Rows = append(t.Rows, []string{what, minus(Fixed(mm, 3)), minus(Fixed(mm/InchMM, 4)), ruler})
 			}
 		}
 		h, d := p.Cutter.Known[1], p.Cutter.Known[0]
@@ -61,7 +65,7 @@ func (m sheetMaker) measures() sheet.Section {
 // states tells whether the sheet states the place of the setting's pass.
 func (m sheetMaker) states(i int) bool {
 	p := m.f.Made.Passes[i]
-	if m.f.Kind == "block" || m.f.Kind == "gauge" {
+	if m.f.Kind == "block" || m.f.Kind == "gauge" || m.f.Kind == "facing" {
 		return i == m.f.Request.Pass
 	}
 	for _, q := range m.f.Made.Passes[:i] {

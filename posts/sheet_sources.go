@@ -31,8 +31,8 @@ func (m sheetMaker) care() sheet.Section {
 
 // sources says where the sheet's figures come from.
 func (m sheetMaker) sources() sheet.Section {
-	t := sheet.Table{Head: []string{"what", "from"}, Text: true}
-	row := func(what, from string) { t.Rows = append(t.Rows, []string{what, from}) }
+	s := sheet.Section{Name: "sources", Title: "Where the figures come from", Small: true}
+	row := func(what, from string) { s.List = append(s.List, what+": "+from+".") }
 	if m.f.Kind != "trial" {
 		row("Setting and ranges", "derived from the cutter's file and the stock: where a half turn, or the second cutter, closes the joint; held against a search that does not know it")
 		row("Errors, steps, corrections", "derived from both boards' sections; moving by half the step is common practice and follows from them")
@@ -51,5 +51,5 @@ func (m sheetMaker) sources() sheet.Section {
 	row("Programs", "The NIST RS274NGC Interpreter, NISTIR 6556; grbl 1.1 as its documentation states it")
 	row("Cautions", "common practice; compare 29 CFR 1910.213 and EN 847-1")
 	row("All else", "common practice, no source: which face goes where, test pieces, tabs, clearances, room for clamps")
-	return sheet.Section{Name: "sources", Title: "Where the figures come from", Tables: []sheet.Table{t}}
+	return s
 }

@@ -237,6 +237,7 @@ func (m sheetMaker) closedJoint() sheet.Section {
 		t := laid{set: set, flip: true, units: m.units}.view("test", 1, true)
 		s.Figures = append(s.Figures, m.figure(t, "Two test pieces", "one turned over: faces level. "+m.scaleWords(1), "joint-test"))
 	}
+	row := false // of the errors has begun
 	for i, e := range usualErrors(m.units) {
 		shown := magnified(e)
 		l, ok := shown.laid(set)
@@ -244,12 +245,21 @@ func (m sheetMaker) closedJoint() sheet.Section {
 			continue
 		}
 		w := l.view(fmt.Sprintf("wrong-%d", i+1), 1, false)
-		note := fmt.Sprintf("drawn × %g. %s", shown.Times, m.felt(e))
-		s.Figures = append(s.Figures, m.figure(w, upperFirst(shown.name(m.units)), note, fmt.Sprintf("joint-wrong-%d", i+1)))
+		if wide, _ := w.size(); wide > wrongWide {
+			w.scale = wrongWide / wide
+		}
+		note := fmt.Sprintf("drawn × %g. %s", shown.Times, m.felt(e))
+		f := m.figure(w, upperFirst(shown.name(m.units)), note, fmt.Sprintf("joint-wrong-%d", i+1))
+		f.Row = !row
+		row = true
+		s.Figures = append(s.Figures, f)
 	}
 	s.Text = []string{"Right, and with single errors drawn larger than they are; the figures beside them are those of the true error, in " + map[string]string{"mm": "mm", "in": "inches"}[m.unit()] + "."}
 	return s
 }
+
+// wrongWide is the widest in mm that a joint with an error is drawn: four stand in a row.
+const wrongWide = 39.0
 
 // felt says what an error shows in the joint, in the shop's units.
 func (m sheetMaker) felt(by joint.Error) string {
@@ -264,14 +274,39 @@ func (m sheetMaker) felt(by joint.Error) string {
 		case v < -5e-4:
 			tip = "land " + m.fine(-v) + " on the tip"
 		}
-		return fmt.Sprintf("Test pieces step %s; %s; outside face %s, end %s.", m.signed(e.FlipTop), tip, m.signed(e.Corner.FaceStep), m.signed(e.Corner.EndStep))
+		step := "level"
+		if math.Abs(e.FlipTop) > 5e-4 {
+			step = "step " + m.signed(e.FlipTop)
+		}
+		return fmt.Sprintf("Test pieces %s; %s; outside face %s, end %s.", step, tip, m.signed(e.Corner.FaceStep), m.signed(e.Corner.EndStep))
 	case set.Joint == "edge":
 		return fmt.Sprintf("The edge lands %s out, %s up.", m.signed(e.Off[0]), m.signed(e.Off[1]))
 	case set.Joint == "edge-glue":
+		if math.Abs(e.FlipTop) < 5e-4 {
+			return "Faces level."
+		}
 		return fmt.Sprintf("Faces step %s.", m.signed(e.FlipTop))
 	}
 	e = set.Under(by)
-	return fmt.Sprintf("The second board stands %s out, %s up; gap %s, clash %s.", m.signed(e.Off[0]), m.signed(e.Off[1]), m.fine(e.Nested.Normal), m.fine(e.Nested.Interference))
+	var says []string
+	add := func(mm float64, text string) {
+		if math.Abs(mm) > 5e-4 {
+			says = append(says, fmt.Sprintf(text, m.fine(math.Abs(mm))))
+		}
+	}
+	add(e.Off[0], map[bool]string{true: "%s out", false: "%s back"}[e.Off[0] > 0])
+	add(e.Off[1], map[bool]string{true: "%s up", false: "%s down"}[e.Off[1] > 0])
+	if len(says) > 0 {
+		says = []string{set.Passes[1].Name + " board " + strings.Join(says, " and ")}
+	}
+	if set.Joint != "matched" || math.Abs(e.Nested.Normal-set.Residual) > 5e-4 { // its clearance is there in any case
+		add(e.Nested.Normal, "gap %s")
+	}
+	add(e.Nested.Interference, "clash %s")
+	if len(says) == 0 {
+		return "Nothing shows."
+	}
+	return upperFirst(strings.Join(says, "; ")) + "."
 }
 
 func upperFirst(s string) string {

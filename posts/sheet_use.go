@@ -48,7 +48,7 @@ func (m sheetMaker) blockSteps() []sheet.Step {
 		{Title: "Fence.", Text: "Bring fence and block together towards the cutter until the fence seat" + fence + " just brushes it. Turn the cutter by hand, backwards, heel first. A low cutter does not touch the height seat, so this sets the fence alone. Lock the fence."},
 		{Title: "Height.", Text: "Raise the cutter until the height seat" + height + " just brushes. The last movement is upward. Lock the lift."},
 		{Title: "Check both again.", Text: "The block must lie home at the fence. If it stands off, read the gap in the table below."},
-		{Title: "Take block and wrench out", Text: "before the power goes on. Then cut two test pieces."},
+		{Title: "Take block and wrench out", Text: "before the power goes on. Then make the test cut."},
 	}
 }
 
@@ -86,7 +86,7 @@ func (m sheetMaker) blockTables() []sheet.Table {
 		},
 		Note: "If the end mill cuts wider or narrower than stated, both seats of a pair are off alike and the error cancels; this is the rest.",
 	}
-	tables := []sheet.Table{stand}
+	tables := []sheet.Table{stand, left}
 	if len(g.Shims) > 0 {
 		shims := sheet.Table{Caption: "Shims: one block, thicker boards", Head: []string{"shim", "sets boards of", "the same in " + map[string]string{"mm": "inch", "in": "mm"}[m.unit()]}}
 		for _, q := range g.Shims {
@@ -99,7 +99,7 @@ func (m sheetMaker) blockTables() []sheet.Table {
 		shims.Note = "The same shim twice: under the block, and between block and fence. The board is thicker by two shims."
 		tables = append(tables, shims)
 	}
-	return append(tables, left)
+	return tables
 }
 
 // toolStep is the error of the mill that figures are stated for, mm.
@@ -159,6 +159,9 @@ func (m sheetMaker) couponSteps() []sheet.Step {
 		{Title: "Lay coupon and piece on a flat,", Text: m.couponMate() + " Push the cuts together; do not force them."},
 	}
 	switch {
+	case m.f.Setting.Joint == "edge-glue":
+		steps = append(steps,
+			sheet.Step{Title: "Height:", Text: "the piece stands above the coupon's face by as much as the cutter is too high, below it by as much as it is too low. Two routed pieces show twice that; a coupon shows it once."})
 	case m.f.Setting.TurnsOver() && m.f.Setting.Joint != "drawer-lock":
 		steps = append(steps,
 			sheet.Step{Title: "Height:", Text: "a flat piece that was turned over stands above the coupon's face by as much as the cutter is too high, below it by as much as it is too low. Two routed pieces show twice that; a coupon shows it once."},
@@ -181,6 +184,9 @@ func (m sheetMaker) couponMate() string {
 	if len(m.f.Setting.Passes) < 2 {
 		return ""
 	}
+	if len(m.f.Fitted) < 2 && m.f.Setting.Joint == "edge-glue" {
+		return "One coupon mates the pieces of both passes, each turned over from how it lay when it was cut."
+	}
 	if len(m.f.Fitted) < 2 {
 		return "One coupon mates the pieces of both passes: the flat piece turned over, the upright one on its side."
 	}
@@ -194,7 +200,7 @@ func (m sheetMaker) trialSteps() []sheet.Step {
 		{Title: "Mark X and Y", Text: "on both pieces before they leave the machine, if nothing is engraved."},
 		{Title: "Break the tabs off", Text: "and dress the corners only. The middles of the sides stay as the mill left them."},
 		{Title: "Measure", Text: "the eight sizes at the middles of the sides, each three times, and write down the middle one. Calipers square to the sides, no force."},
-		{Title: "Ask", Text: "with your sizes in place of these. The answer tells apart the diameter that the mill truly cuts, the travel for each mm, lost motion and squareness:", Ask: m.askTrial()},
+		{Title: "Ask", Text: "with your sizes in place of these. The answer tells apart the mill's true diameter, the travel, lost motion and squareness:", Ask: m.askTrial()},
 		{Title: "Write the diameter into the shop", Text: "as the mill's measured one for this material, enter new steps at the machine, and cut the trial again."},
 	}
 }

@@ -58,13 +58,28 @@ func Measure(c Cut, p joint.Pass, thickest float64) (Figures, error) {
 			f.PerTool[1] = e
 		}
 	}
-	for _, dz := range [5]float64{-0.1, -0.05, 0, 0.05, 0.1} {
-		for _, e := range [3]float64{0, 0.05, 0.1} {
-			f.Standoff = append(f.Standoff, Standoff{dz, e, math.Max(0, b.overlap(dz, e))})
-		}
-	}
+	f.Standoff = b.standoffs(0.05)
 	f.Shims = Shims(p, thickest, 0.5)
 	return f, nil
+}
+
+// Standoffs are the gaps that a block's upright plate, as the mill leaves it, shows at
+// the fence with the cutter up to two steps too low or too high and the fence up to two
+// too far back.
+func Standoffs(c Cut, p joint.Pass, step float64) []Standoff {
+	return newBench(c.Wall, c.Kept, p).standoffs(step)
+}
+
+func (b bench) standoffs(step float64) []Standoff {
+	var out []Standoff
+	for dz := -2; dz <= 2; dz++ {
+		for e := range 3 {
+			o := Standoff{DZ: float64(dz) * step, E: float64(e) * step}
+			o.Gap = math.Max(0, b.overlap(o.DZ, o.E))
+			out = append(out, o)
+		}
+	}
+	return out
 }
 
 // GapAtFence is the gap in mm that a block's upright plate, as the mill leaves it,

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 	"sync"
 )
 
@@ -58,6 +59,7 @@ type Section struct {
 	Figures []Figure
 	Below   bool // tables stand below the steps, not beside them
 	Inset   bool // figures flow in columns with the tables
+	Small   bool // the list is set small, in columns
 	Care    bool // cautions: set apart
 	Page    bool // begins a new page on paper
 }
@@ -85,6 +87,7 @@ type Figure struct {
 	// escaped already.
 	SVG           []byte
 	Width, Height float64 // mm
+	Row           bool    // begins a row of its own
 }
 
 //go:embed sheet.html
@@ -98,6 +101,7 @@ var tmpl = sync.OnceValue(func() *template.Template {
 		"css":   func() template.CSS { return template.CSS(style) },       //nolint:gosec // ours
 		"svg":   func(b []byte) template.HTML { return template.HTML(b) }, //nolint:gosec // escaped by package svg
 		"value": func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) },
+		"words": strings.Fields,
 		"sides": func(s Section) bool { return len(s.Steps) > 0 && len(s.Tables) > 0 && !s.Below },
 	}).Parse(page))
 })

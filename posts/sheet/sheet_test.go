@@ -14,13 +14,14 @@ import (
 const drawing = `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30"><title>x</title></svg>` + "\n"
 
 func example(text string) Sheet {
+	ask := strings.Join(strings.Fields(text), "_") // each word is an element
 	return Sheet{
 		ID: text, Kicker: text, Title: text, Lead: text, Version: text,
 		Facts:  []Fact{{text, text}},
 		Places: []Place{{Name: text, For: text, MM: -5.5, Text: text, Also: text, Says: text}, {Name: text, None: true, Says: text}},
 		Sections: []Section{
 			{
-				Name: text, Title: text, Text: []string{text}, Ask: []string{text, text}, Keys: []Fact{{text, text}}, Steps: []Step{{text, text, text}}, List: []string{text},
+				Name: text, Title: text, Text: []string{text}, Ask: []string{ask, ask}, Keys: []Fact{{text, text}}, Steps: []Step{{text, text, ask}}, List: []string{text},
 				Tables:  []Table{{Caption: text, Head: []string{text, text}, Rows: [][]string{{text, text}}, Note: text}},
 				Figures: []Figure{{Title: text, Note: text, SVG: []byte(drawing), Width: 40, Height: 30}},
 			},
