@@ -6,18 +6,33 @@ import (
 	"github.com/paulmach/orb"
 
 	"blockwright/geom"
+	"blockwright/jig/cutter"
 )
 
 // closeFit is the distance in mm within which edges of a file with rounded
 // numbers, or of a traced cutter, count as touching.
 const closeFit = 0.02
 
+// apart is the distance in mm under which two centres are one. Fingers finer than
+// that are none that a router cutter has.
+const apart = 0.8
+
 // centreOf is the point about which a half turn carries the profile onto itself,
 // and by how much it misses there. Where the halves do not match and wood would
 // run into wood, it is the centre of the bearing edges instead, if there are any.
 // Of a measured profile that is judged by what was fitted to it: its own points
 // run into one another by their noise, a standard deviation in mm, and its shortest edges bear on nothing.
-func centreOf(p geom.Path) (c orb.Point, residual, noise float64, err error) {
+//
+// A profile that was traced fits itself no closer than it is sure. Of several centres
+// about which it fits so it is the one nearest the middle of its height: fingers of
+// one pitch have several, and that one holds the most stock.
+func centreOf(p geom.Path, traced *cutter.Traced) (c orb.Point, residual, noise float64, err error) {
+	if traced != nil {
+		cs, err := geom.Centres(p, math.Max(closeFit, 2*traced.Profile), apart, centred)
+		if err == nil && len(cs) > 0 {
+			return cs[0], missBy(p, cs[0]), 0, nil
+		}
+	}
 	s, err := geom.Centre(p)
 	if s.Noise > 0 {
 		p = s.Path

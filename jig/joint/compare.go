@@ -53,8 +53,8 @@ func Compare(a, b *cutter.Cutter) (*Difference, error) {
 	if d.Best, _, err = between(a.Profile, b.Profile.Move(geom.Shift(d.Lay[0], d.Lay[1]))); err != nil {
 		return nil, err
 	}
-	ca, _, _, errA := centreOf(a.Profile)
-	cb, _, _, errB := centreOf(moved)
+	ca, _, _, errA := centreOf(a.Profile, a.Traced)
+	cb, _, _, errB := centreOf(moved, b.Traced)
 	if errA == nil && errB == nil {
 		d.Centred, d.Centres = true, [2]orb.Point{ca, cb}
 		for k := range 2 {

@@ -77,7 +77,7 @@ func limitsOf(r Request) (*Setting, error) {
 		if err := k.fit(s); err != nil {
 			return nil, err
 		}
-	} else if s.Centre, s.Residual, s.noise, err = centreOf(r.Cutter.Profile.Merge()); err != nil {
+	} else if s.Centre, s.Residual, s.noise, err = centreOf(r.Cutter.Profile.Merge(), r.Cutter.Traced); err != nil {
 		return nil, &NoCentre{Cutter: r.Cutter.Handle, Joint: k.name, Err: err}
 	}
 	k.limits(s)

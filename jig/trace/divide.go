@@ -52,6 +52,7 @@ func (f *profile) first(c *cut) *Refusal {
 	f.merge()
 	f.clear()
 	f.sharpen()
+	f.unbend()
 	return nil
 }
 

@@ -64,6 +64,7 @@ func fitCuts(cuts []*cut) (*profile, *Refusal) {
 		f.merge()
 		f.clear()
 		f.sharpen()
+		f.unbend()
 		if err := f.assemble(f.thick); err != nil {
 			return nil, err
 		}

@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 
@@ -32,16 +33,32 @@ var centred = map[string]bool{"lock-miter": true, "drawer-lock": true, "edge-glu
 
 // judge fills in profile, centre and how sure they are.
 func (r *Result) judge(f *profile, jointName string) *Refusal {
+	left := f.leftOut()
 	lo := leastX(f.path)
 	r.Profile = f.path.Move(geom.Shift(-lo, 0))
 	for _, c := range r.cuts {
 		c.shift(lo)
 	}
+	down := f.cuts[0].b.down
+	if f.cuts[0].flip {
+		down = f.cuts[0].b.up
+	}
+	depth := meanDepth(f)
+	many := math.Sqrt(float64(len(f.cuts)))
+	sb := math.Hypot(bias(f.pitch, f.blur), f.cuts[0].b.doubt)
+	worst := 0.0
+	for _, p := range f.pieces {
+		worst = math.Max(worst, p.endSD(f))
+	}
+	// The frame is in it too: the face, and x = 0 at the outermost point; and so is what
+	// was taken for dirt or a chip, which it need not be.
+	frame := math.Hypot(down.offSD, down.dirSD*depth) / many
+	r.Sure.Profile = math.Hypot(2*math.Sqrt(worst*worst+2*sb*sb+frame*frame), left)
 	has := centred[jointName]
 	plain, byPlain := f.plain(), false
 	if has {
-		c, ok := centreOf(r.Profile, jointName)
-		if alt, okAlt := f.plainCentre(plain, f.thick, lo, jointName); okAlt && (!ok || dist(c, alt) > another && f.overlap(alt) > f.overlap(c)) {
+		c, ok := centreOf(r.Profile, jointName, r.Sure.Profile)
+		if alt, okAlt := f.plainCentre(plain, f.thick, lo, jointName, r.Sure.Profile); okAlt && (!ok || dist(c, alt) > another && f.overlap(alt) > f.overlap(c)) {
 			c, ok, byPlain = alt, true, true
 			r.Notes = append(r.Notes, "short pieces at corners hide the centre: it is that of the longer ones")
 		}
@@ -51,17 +68,10 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		r.Centre = &c
 	}
 	rnd := rand.New(rand.NewPCG(1, 2))
-	sb := math.Hypot(bias(f.pitch, f.blur), f.cuts[0].b.doubt)
 	base := f.vertexList()
 	spread := make([]float64, len(base)) // sums of squares
 	var off []float64                    // of the centres drawn
 	n := 0
-	down := f.cuts[0].b.down
-	if f.cuts[0].flip {
-		down = f.cuts[0].b.up
-	}
-	depth := meanDepth(f)
-	many := math.Sqrt(float64(len(f.cuts)))
 	for range draws {
 		b := sb * rnd.NormFloat64()
 		dz, turn := down.offSD*rnd.NormFloat64()/many, down.dirSD*rnd.NormFloat64()/many
@@ -89,11 +99,11 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 			}
 		}
 		if has {
-			c, ok := centreOf(path, jointName)
+			c, ok := centreOf(path, jointName, r.Sure.Profile)
 			if byPlain {
 				q := *f
 				q.pieces = ps
-				c, ok = q.plainCentre(plain, thick, least, jointName)
+				c, ok = q.plainCentre(plain, thick, least, jointName, r.Sure.Profile)
 			}
 			if ok {
 				if d := dist(c, *r.Centre); d < another {
@@ -108,6 +118,9 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 	if has && len(off) < 3*n/4 {
 		r.Notes = append(r.Notes, "the profile is nearly symmetric about another place too: hold the centre against the cutter")
 	}
+	if has {
+		r.noteOthers()
+	}
 	for i, v := range base {
 		r.Corners = append(r.Corners, Corner{v, 2.45 * math.Sqrt(spread[i]/float64(n)/2)})
 	}
@@ -116,15 +129,28 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		// Half lie within 1.18.
 		r.Sure.Centre = 2.45 * math.Max(median(off)/1.18, quantile(off, 0.75)/1.67)
 	}
-	worst := 0.0
-	for _, p := range f.pieces {
-		worst = math.Max(worst, p.endSD(f))
-	}
-	// The frame is in it too: the face, and x = 0 at the outermost point.
-	frame := math.Hypot(down.offSD, down.dirSD*depth) / many
-	r.Sure.Profile = 2 * math.Sqrt(worst*worst+2*sb*sb+frame*frame)
 	r.Sure.Board = 2 * math.Hypot(2*sb, math.Hypot(f.cuts[0].b.down.offSD, f.cuts[0].b.up.offSD)/many)
 	return nil
+}
+
+// noteOthers says where else a half turn lays the profile on itself, and why that is not
+// the centre.
+func (r *Result) noteOthers() {
+	const least = 0.1 // of the height: it is not used, only told
+	cs, err := geom.Centres(r.Profile, 2*r.Sure.Profile, another, least)
+	if err != nil {
+		return
+	}
+	n, near := 0, math.Inf(1)
+	for _, c := range cs {
+		if d := dist(c, *r.Centre); d > another {
+			n, near = n+1, math.Min(near, d)
+		}
+	}
+	if n > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("the profile fits itself about %d other %s too, the nearest %.2f mm away; the centre is the one nearest the middle of the board",
+			n, plural(n, "place", "places"), near))
+	}
 }
 
 // plain tells which pieces are more than a corner's: longer than a chip, or at a face.
@@ -138,7 +164,7 @@ func (f *profile) plain() []bool {
 
 // plainCentre is the centre of the path that the pieces of keep make by themselves, in
 // the frame that begins at x.
-func (f *profile) plainCentre(keep []bool, thick, x float64, jointName string) (orb.Point, bool) {
+func (f *profile) plainCentre(keep []bool, thick, x float64, jointName string, sure float64) (orb.Point, bool) {
 	var ps []*piece
 	for i, p := range f.pieces {
 		if keep[i] {
@@ -154,7 +180,7 @@ func (f *profile) plainCentre(keep []bool, thick, x float64, jointName string) (
 	if why != nil {
 		return orb.Point{}, false
 	}
-	return centreOf(path.Move(geom.Shift(-x, 0)), jointName)
+	return centreOf(path.Move(geom.Shift(-x, 0)), jointName, sure)
 }
 
 // overlap is how far in mm the profile reaches on both sides of a centre.
@@ -270,9 +296,9 @@ func leastX(p geom.Path) float64 {
 	return least
 }
 
-// centreOf is the centre that a setting with the profile uses.
-func centreOf(p geom.Path, jointName string) (orb.Point, bool) {
-	c := &cutter.Cutter{Handle: "traced", Joint: jointName, Units: "mm", Profile: p.Move(geom.Shift(1, 0))}
+// centreOf is the centre that a setting with the profile uses, which is sure to so much.
+func centreOf(p geom.Path, jointName string, sure float64) (orb.Point, bool) {
+	c := &cutter.Cutter{Handle: "traced", Joint: jointName, Units: "mm", Profile: p.Move(geom.Shift(1, 0)), Traced: &cutter.Traced{Profile: sure}}
 	s, err := joint.Limits(c, 0)
 	if err != nil {
 		return orb.Point{}, false
