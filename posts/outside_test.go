@@ -19,10 +19,10 @@ import (
 
 // sweepReport is what testdata/outside/sweep.py finds.
 type sweepReport struct {
-	Gouge, Leftover, Deepest, Outside float64
-	Low                               *float64 `json:"low_rapid"`
-	Off, Through, Outers              int
-	Tabs                              []struct{ Length, Seat float64 }
+	Gouge, Leftover, Deepest, Outside, Loose float64
+	Low                                      *float64 `json:"low_rapid"`
+	Off, Through, Outers                     int
+	Tabs                                     []struct{ Length, Seat float64 }
 }
 
 // TestOutsideSweepsLeaveTheWalls runs every milling program through the RS-274
@@ -85,6 +85,7 @@ func holdSweep(t *testing.T, r Request) {
 	t.Logf("gouge %.5f, leftover %.5f, %d tabs", s.Gouge, s.Leftover, len(s.Tabs))
 	assert.LessOrEqual(t, s.Gouge, limit)
 	assert.LessOrEqual(t, s.Leftover, limit)
+	assert.LessOrEqual(t, s.Loose, 0.5, "waste that nothing holds")
 	assert.Zero(t, s.Off, "cuts with the spindle off")
 	assert.LessOrEqual(t, s.Outside, 0.0, "off the sheet")
 	assert.Positive(t, s.Through)

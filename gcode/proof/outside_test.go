@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -19,7 +20,7 @@ import (
 )
 
 // geos sweeps the moves that the RS-274 interpreter makes of a program.
-func geos(t *testing.T, text []byte, mill float64, p *proof.Part) (gouge, leftover float64, tabs []float64) {
+func geos(t *testing.T, text []byte, mill float64, p *proof.Part) swept {
 	t.Helper()
 	canon, why := outside.RS274(t, text, outside.Options{})
 	require.Empty(t, why)
@@ -61,15 +62,30 @@ func geos(t *testing.T, text []byte, mill float64, p *proof.Part) (gouge, leftov
 		"limit": p.Rules.Limit, "width": p.Sheet.Max[0], "height": p.Sheet.Max[1],
 	})
 	require.NoError(t, err)
-	var got struct {
-		Gouge, Leftover float64
-		Tabs            []struct{ Length float64 }
-	}
+	var got swept
 	require.NoError(t, json.Unmarshal(outside.Python(t, "sweep.py", in), &got))
-	for _, x := range got.Tabs {
-		tabs = append(tabs, x.Length)
+	return got
+}
+
+// swept is what testdata/outside/sweep.py finds.
+type swept struct {
+	Gouge, Leftover, Loose float64
+	Tabs                   []struct{ Length float64 }
+}
+
+// TestOutsideLooseWaste: GEOS finds the same waste that nothing holds, between plates
+// that stand near each other.
+func TestOutsideLooseWaste(t *testing.T) {
+	for _, gap := range []float64{mill, 2*mill - 0.5, 2*mill + 1, 2*mill + 4} {
+		h, p := pair(t, gap)
+		var text bytes.Buffer
+		require.NoError(t, gcode.Print(&text, gcode.RS274NGC(), gcode.Listing{Moves: h.ms}))
+		slug := strings.Contains(codes(proof.Hold(h.ms, mill, p)), proof.Slug)
+		assert.Equal(t, gap < 2*mill, slug, "gap %g", gap)
+		loose := geos(t, text.Bytes(), mill, &p).Loose
+		t.Logf("gap %g: %.3f loose", gap, loose)
+		assert.Equal(t, slug, loose > 0.5, "gap %g: half of %g loose", gap, loose)
 	}
-	return got.Gouge, got.Leftover, tabs
 }
 
 // TestOutsideGougeAndLeftover spoils programs by known and unknown amounts. The
@@ -99,7 +115,8 @@ func TestOutsideGougeAndLeftover(t *testing.T) {
 		var ms []gcode.Move
 		prog.Run(gcode.RS274NGC(), func(m *gcode.Move) { ms = append(ms, *m) })
 		rep := proof.Hold(ms, mill, p)
-		gouge, left, _ := geos(t, text.Bytes(), mill, &p)
+		g := geos(t, text.Bytes(), mill, &p)
+		gouge, left := g.Gouge, g.Leftover
 		t.Logf("off by %.4f %.4f %.4f: gouge %.4f, GEOS %.4f; leftover %.4f, GEOS %.4f", a, b, c, rep.Gouge.Size, gouge, rep.Leftover.Size, left)
 		assert.InDelta(t, gouge, math.Max(0, rep.Gouge.Size), 2e-4)
 		assert.InDelta(t, left, math.Max(0, rep.Leftover.Size), 2e-4)
@@ -116,7 +133,8 @@ func TestOutsideTabs(t *testing.T) {
 		require.Empty(t, found)
 		p := w.part()
 		p.Rules.Limit = 0.0005
-		gouge, left, tabs := geos(t, text, w.tool.Diameter, &p)
+		g := geos(t, text, w.tool.Diameter, &p)
+		gouge, left, tabs := g.Gouge, g.Leftover, g.Tabs
 		assert.LessOrEqual(t, gouge, 0.0005)
 		assert.LessOrEqual(t, left, 0.0006)
 		assert.InDelta(t, gouge, rep.Gouge.Size, 2e-4)
@@ -124,7 +142,7 @@ func TestOutsideTabs(t *testing.T) {
 		for i := range tabs {
 			// GEOS's runs end where the wall is cut within the limit, short of the
 			// points nearest to the cut's ends.
-			assert.InDelta(t, rep.Tabs[i].Size, tabs[i], 0.2)
+			assert.InDelta(t, rep.Tabs[i].Size, tabs[i].Length, 0.2)
 		}
 	}
 }

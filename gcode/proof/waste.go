@@ -62,7 +62,7 @@ func (h *holder) waste(t *trimmer) {
 	}
 	m := newRemains(gone.c, t.radius)
 	if m == nil {
-		h.findPart("the cuts lie too far apart to look for loose waste between them; want at most %d squares of %.3g mm", squaresMost, min(finest, t.radius))
+		h.findPart("the cuts reach too far for a mill so thin to look for loose waste between them; want at most %d squares of %.3g mm", squaresMost, min(finest, t.radius))
 		return
 	}
 	m.join()
@@ -102,30 +102,32 @@ func (h *holder) waste(t *trimmer) {
 	}
 }
 
-// squaresMost bounds the memory: a sheet of 3 m by 3 m.
-const squaresMost = 36_000_000
+const (
+	squaresMost = 36_000_000 // bounds the memory and the time: a sheet of 3 m by 3 m
+	apart       = 0.4        // distance of discs on a way, in radii: they leave out 2 % of the radius beside it
+)
 
 // newRemains marks the squares that a mill of the radius cuts on the ways; nil where
 // there are too many of them. The squares of the rim stand.
 func newRemains(ways []curve, radius float64) *remains {
-	box := ways[0].box
+	box, length := ways[0].box, 0.0
 	for i := range ways {
 		box = join(box, ways[i].box)
+		length += ways[i].l
 	}
 	m := &remains{side: min(finest, radius)}
 	rim := radius + 2*m.side
 	m.low = orb.Point{box.Min[0] - rim, box.Min[1] - rim}
 	nx := math.Ceil((box.Max[0]-m.low[0]+rim)/m.side) + 1
 	ny := math.Ceil((box.Max[1]-m.low[1]+rim)/m.side) + 1
-	if !(nx*ny <= squaresMost) {
+	if !(nx*ny <= squaresMost) || !(length/(apart*radius) <= squaresMost) {
 		return nil
 	}
 	m.nx, m.ny = int(nx), int(ny)
 	m.what = make([]uint8, m.nx*m.ny)
 	for i := range ways {
 		c := &ways[i]
-		// Discs this close leave out 2 % of the radius beside the way, no more.
-		n := math.Ceil(c.l / (0.4 * radius))
+		n := math.Ceil(c.l / (apart * radius))
 		for k := 0.0; k <= n; k++ {
 			m.disc(c.At(k/max(n, 1)), radius)
 		}

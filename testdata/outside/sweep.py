@@ -5,7 +5,8 @@ stdin: JSON {"moves": [{"kind", "from", "to", "centre", "turns", "rpm"}...],
 "mill", "top", "thick", "skin", "dxf", "limit", "width", "height"}, lengths in mm, kind 0
 rapid, 1 line, 2 arc in XY; without "dxf" the part is {"wall": [[[x, y, bulge]...]...],
 "drill": [[x, y, radius]...]}. stdout: JSON with gouge, leftover, tabs [{"length",
-"seat"}], deepest, low_rapid, outside, off, through.
+"seat"}], deepest, low_rapid, outside, off, through, loose: half the width of the widest
+piece of the sheet's underside that hangs together with neither the part nor the rim.
 
 What lies on the drawing's layer POCKET is cleared to a floor at its elevation: a move
 is held against the part as it stands above the floor that it goes down to, and what
@@ -230,8 +231,15 @@ def main():
                 else:
                     leftover = max(leftover, worst)
             run = []
+    loose = 0.0
+    if through and q["skin"] == 0:
+        left = Polygon([(0, 0), (q["width"], 0), (q["width"], q["height"]), (0, q["height"])]).difference(unary_union([s.simplify(0.005) for s in through]))
+        for g in getattr(left, "geoms", [left]):
+            x0, y0, x1, y1 = g.bounds
+            if min(x0, y0, q["width"] - x1, q["height"] - y1) > 0 and not g.buffer(-0.01).intersects(part):
+                loose = max(loose, thickest(g))
     json.dump({
-        "gouge": max(gouge, 0.0), "leftover": leftover, "tabs": tabs, "deepest": deepest,
+        "loose": loose, "gouge": max(gouge, 0.0), "leftover": leftover, "tabs": tabs, "deepest": deepest,
         "low_rapid": None if math.isinf(low_rapid) else low_rapid, "outside": outside, "off": off,
         "through": len(through), "floors": len(floors), "outers": sum(1 for p in polys if not any(o is not p and o.contains(p) for o in polys)),
     }, sys.stdout)
