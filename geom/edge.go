@@ -148,25 +148,48 @@ func (e Edge) Dist(q orb.Point) float64 {
 // On a straight edge the distance is a cross product, on an arc the span's: both
 // keep the digits of a small distance.
 func (e Edge) nearest(q orb.Point) (at orb.Point, d, t float64) {
+	if e.Straight() {
+		return e.nearestOnLine(q)
+	}
 	s := e.span()
 	if s.l == 0 || !s.faces(q) {
-		if da, db := dist(e.A, q), dist(e.B, q); da <= db {
-			return e.A, da, 0
-		} else {
-			return e.B, db, 1
-		}
+		return e.nearestEnd(q)
 	}
 	h, u := s.side(q), s.tangent(q)
 	at = orb.Point{q[0] + h*u[1], q[1] - h*u[0]}
-	if s.k == 0 {
-		return at, math.Abs(h), math.Min(1, dist(e.A, at)/s.l)
-	}
 	// Close to the centre the direction to q is little but rounding.
 	if math.Abs(h*s.k) > 0.999 && math.Abs(h*s.k) < 1.001 && !s.faces(at) &&
 		dist(at, e.A) > join && dist(at, e.B) > join {
 		return e.A, dist(e.A, q), 0
 	}
 	return at, math.Abs(h), math.NaN()
+}
+
+// nearestOnLine is the same for a straight edge, without a span: it is asked most
+// often.
+func (e Edge) nearestOnLine(q orb.Point) (at orb.Point, d, t float64) {
+	dx, dy := e.B[0]-e.A[0], e.B[1]-e.A[1]
+	l := math.Sqrt(dx*dx + dy*dy)
+	if l == 0 {
+		return e.nearestEnd(q)
+	}
+	ux, uy := dx/l, dy/l
+	wx, wy := q[0]-e.A[0], q[1]-e.A[1]
+	if !(wx*ux+wy*uy >= 0 && (q[0]-e.B[0])*ux+(q[1]-e.B[1])*uy <= 0) {
+		return e.nearestEnd(q)
+	}
+	h := wy*ux - wx*uy
+	x, y := q[0]+h*uy, q[1]-h*ux
+	return orb.Point{x, y}, math.Abs(h), math.Min(1, dist(e.A, orb.Point{x, y})/l)
+}
+
+// nearestEnd is the nearer of the edge's ends.
+func (e Edge) nearestEnd(q orb.Point) (at orb.Point, d, t float64) {
+	da, db := dist(e.A, q), dist(e.B, q)
+	if da <= db {
+		return e.A, da, 0
+	}
+	return e.B, db, 1
 }
 
 // fraction of the length at which the arc passes its point at: the angle between
