@@ -157,9 +157,18 @@ func (r *rough) hang(parent *track, n geom.Near, t *track) {
 // A probe is one place on a loop and how much the finishing pass would meet
 // there beyond the allowance.
 type probe struct {
-	s    float64
+	s    float64 // mm along the loop
 	over float64
-	near geom.Near // Path is the index of the track
+	q    orb.Point
+	lane *lane // whose run path is nearest, there the edge; nil: none is near
+	path int
+	edge int
+}
+
+// track is the index of the track that is nearest, and where on it.
+func (p *probe) track() (int, geom.Near) {
+	at, d, t := p.lane.runs[p.path].Edge(p.edge).Nearest(p.q)
+	return p.lane.track[p.path], geom.Near{At: at, Dist: d, Path: p.path, Edge: p.edge, T: t}
 }
 
 // rest adds tracks for the stretches of the loop, which leaves less than the
@@ -207,7 +216,8 @@ func (r *rough) rest(loop geom.Path, left float64, lanes []lane) {
 			in, s0 = b, sb // well within the parallel part
 		}
 		_, s1 := at(end)
-		r.hang(r.all[in.near.Path], in.near, &track{run: loop.Cut(s0, s1), left: left})
+		parent, near := in.track()
+		r.hang(r.all[parent], near, &track{run: loop.Cut(s0, s1), left: left})
 		i, last = end, end
 	}
 }
@@ -249,8 +259,7 @@ func (r *rough) probe(loop geom.Path, lanes []lane) []probe {
 		all += steps(loop.Edge(i).Length())
 	}
 	out := make([]probe, 0, all)
-	var beside *lane // what the place before was parallel to, and its edge
-	var path int
+	last := probe{} // parallel to its edge, if it has a lane
 	var edge geom.Edge
 	s := 0.0
 	for i := range loop.Edges() {
@@ -259,29 +268,24 @@ func (r *rough) probe(loop geom.Path, lanes []lane) []probe {
 		n := steps(l)
 		for k := range n {
 			f := float64(k) / float64(n)
-			p := probe{s: s + f*l, over: math.Inf(1)}
-			q := e.At(f)
-			if beside != nil {
-				if at, d, t := edge.Nearest(q); d-beside.extra <= linked {
-					last := out[len(out)-1].near
-					p.over, p.near = d-beside.extra, geom.Near{At: at, Dist: d, Path: last.Path, Edge: last.Edge, T: t}
+			p := probe{s: s + f*l, over: math.Inf(1), q: e.At(f)}
+			if last.lane != nil {
+				if d := edge.Dist(p.q); d-last.lane.extra <= linked {
+					p.over, p.lane, p.path, p.edge = d-last.lane.extra, last.lane, last.path, last.edge
 					out = append(out, p)
 					continue
 				}
-				beside = nil
 			}
 			for x := range lanes {
 				x := &lanes[x]
-				if m := x.index.NearestWithin(q, x.extra+2*engage); m.Dist-x.extra < p.over {
-					beside, path = x, m.Path
-					p.over, p.near = m.Dist-x.extra, m
-					p.near.Path = x.track[m.Path]
+				if m := x.index.NearestWithin(p.q, x.extra+2*engage); m.Dist-x.extra < p.over {
+					p.over, p.lane, p.path, p.edge = m.Dist-x.extra, x, m.Path, m.Edge
 				}
 			}
-			if p.over > linked {
-				beside = nil
+			if last = p; p.over > linked {
+				last.lane = nil
 			} else {
-				edge = beside.runs[path].Edge(p.near.Edge)
+				edge = p.lane.runs[p.path].Edge(p.edge)
 			}
 			out = append(out, p)
 		}
