@@ -31,6 +31,7 @@ const slackZ = 2e-4
 // nothing but Z has moved since: a peck.
 func (p *Program) Check(d *Dialect, s Setup, each func(*Move)) (Summary, []Finding) {
 	t := newTally(s.Drive)
+	t.clock.expect(len(p.Blocks))
 	m := newMachine(p, d, nil)
 	c := &checker{m: m, s: s, fed: math.Inf(1)}
 	m.each = func(mv *Move) {

@@ -76,7 +76,7 @@ type printer struct {
 }
 
 func newPrinter(w io.Writer, d *Dialect, l Listing) *printer {
-	p := &printer{w: bufio.NewWriterSize(w, 1<<16), d: d, unit: 1, decimals: d.Decimals, wait: l.Dwell, dial: l.Dial, feed: -1}
+	p := &printer{w: bufio.NewWriter(w), d: d, unit: 1, decimals: d.Decimals, wait: l.Dwell, dial: l.Dial, feed: -1}
 	if l.Inch {
 		p.unit, p.decimals = 25.4, d.Decimals+1
 	}

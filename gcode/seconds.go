@@ -16,6 +16,7 @@ var SmallDrive = Drive{Rapid: 3000, Accel: 250, Corner: 0.01}
 // Seconds is the time the moves take, see [Clock].
 func Seconds(ms []Move, d Drive) float64 {
 	c := NewClock(d)
+	c.expect(len(ms))
 	for i := range ms {
 		c.Add(&ms[i])
 	}
@@ -67,6 +68,9 @@ func NewClock(d Drive) *Clock {
 	}
 	return &Clock{d: d}
 }
+
+// expect makes room for a number of moves that may come.
+func (c *Clock) expect(moves int) { c.segs = make([]segment, 0, min(moves, clockHolds)) }
 
 // Add takes the next move.
 func (c *Clock) Add(m *Move) { c.add(m, m.Length()) }
