@@ -139,10 +139,10 @@ func newRemains(ways []curve, radius float64) *remains {
 func (m *remains) disc(q orb.Point, radius float64) {
 	x, y := (q[0]-m.low[0])/m.side, (q[1]-m.low[1])/m.side
 	r := radius / m.side
-	for j := int(math.Ceil(y - r)); float64(j) <= y+r; j++ {
+	for j, last := int(math.Ceil(y-r)), int(math.Floor(y+r)); j <= last; j++ {
 		half := math.Sqrt(max(0, r*r-(float64(j)-y)*(float64(j)-y)))
 		row := m.what[j*m.nx:]
-		for i := int(math.Ceil(x - half)); float64(i) <= x+half; i++ {
+		for i, last := int(math.Ceil(x-half)), int(math.Floor(x+half)); i <= last; i++ {
 			row[i] = cut
 		}
 	}
