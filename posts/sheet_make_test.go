@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -129,11 +130,16 @@ func TestSheetDrawingsHoldTheirTexts(t *testing.T) {
 		p := pictureOf(f)
 		p.Narrow = true
 		names := seatNames(p.Parts)
-		for _, v := range []view{p.inUse(names), p.detail(names), p.onSheet(names)} {
+		views := []view{p.inUse(names), p.detail(names), p.onSheet(names)}
+		for i := range p.Parts {
+			views = append(views, p.onePart(i, names))
+		}
+		for _, v := range views {
 			if v.draw == nil {
 				continue
 			}
 			v = onPaper(v)
+			assert.Empty(t, slices.DeleteFunc(overlapsWithin(v), func(s string) bool { return strings.Contains(s, "leaves the page") }), "%s, %s, %s: %s at %g", name, kind, units, v.name, v.times())
 			w, h := v.size()
 			c := svg.New("test", w+2*margin, h+2*margin, "", "")
 			v.picture(c, orb.Point{margin, h + margin})

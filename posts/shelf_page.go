@@ -64,21 +64,18 @@ func CardOf(s Shelved, i int, units, dir string) page.Card {
 	if r == nil {
 		return c
 	}
-	c.Title, c.Kind, c.Cutter = r.Title, r.Inputs.Kind, s.Cutter
+	stock := Measure{MM: r.Inputs.Stock, Unit: r.Inputs.Unit}
+	spaced := strings.TrimSuffix(stock.String(), stock.Unit) + " " + stock.Unit
+	c.Title, c.Kind, c.Cutter = strings.Replace(r.Title, "stock "+stock.String(), "stock "+spaced, 1), r.Inputs.Kind, s.Cutter
 	if c.Cutter == "" {
 		c.Cutter = r.Inputs.Cutter
 		if r.Inputs.With != "" {
 			c.Cutter += " with " + r.Inputs.With
 		}
 	}
-	stock := Measure{MM: r.Inputs.Stock, Unit: r.Inputs.Unit}
-	c.Stock = strings.TrimSuffix(stock.String(), stock.Unit) + " " + stock.Unit
+	c.Stock = spaced
 	if r.Inputs.Kind != "trial" {
-		m := sheetMaker{units: units}
-		c.Facts = append(c.Facts,
-			page.Fact{Name: "Joint", Text: strings.ReplaceAll(r.Setting.Joint, "-", " ") + ", " + r.Setting.Pass + " pass"},
-			page.Fact{Name: "Height", Text: m.length(r.Setting.Height)},
-			page.Fact{Name: "Fence", Text: m.length(r.Setting.Fence)})
+		c.Facts = settingFacts(r, sheetMaker{units: units})
 	}
 	c.Facts = append(c.Facts, page.Fact{Name: "Made", Text: r.Made})
 	for _, l := range []struct{ ext, text string }{{"html", "Setup sheet"}, {"svg", "Drawing"}} {
@@ -90,6 +87,28 @@ func CardOf(s Shelved, i int, units, dir string) page.Card {
 		c.Drawing, _ = thumbnail(fmt.Sprintf("t%d", i+1), r.Title, s.Drawing) // one that cannot be read is left out
 	}
 	return c
+}
+
+// settingFacts say what a fixture is made for: the joint, its boards, and the place of
+// cutter and fence where the fixture is for one.
+func settingFacts(r *shelf.Record, m sheetMaker) []page.Fact {
+	own := r.Inputs.Kind == "block" || r.Inputs.Kind == "gauge" || r.Inputs.Kind == "facing"
+	apart := r.Setting.Joint == "drawer-lock" || r.Setting.Joint == "matched" // the passes want different places
+	name := strings.ReplaceAll(r.Setting.Joint, "-", " ")
+	if own && apart {
+		name += ", " + r.Setting.Pass + " pass"
+	}
+	out := []page.Fact{{Name: "Joint", Text: name}}
+	if o := r.Inputs.Side; o > 0 && o != r.Inputs.Stock {
+		out = append(out, page.Fact{Name: map[bool]string{true: "Sides", false: "Upright board"}[r.Setting.Joint == "drawer-lock"], Text: m.short(o)})
+	}
+	if w := r.Inputs.Width; w > 0 && r.Inputs.Kind == "strip" {
+		out = append(out, page.Fact{Name: "Board's width", Text: m.short(w)})
+	}
+	if own || !apart {
+		out = append(out, page.Fact{Name: "Height", Text: m.length(r.Setting.Height)}, page.Fact{Name: "Fence", Text: m.length(r.Setting.Fence)})
+	}
+	return out
 }
 
 // Sizes of a small drawing in mm.

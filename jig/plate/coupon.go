@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -38,7 +39,15 @@ type CouponRequest struct {
 func Coupons(r CouponRequest) ([][]Plate, error) {
 	var passes [][]couponPlate
 	most := 0
+	same := func(p, q joint.Pass) bool {
+		return q.Height == p.Height && q.Fence == p.Fence && q.Stock == p.Stock && q.Cutter == p.Cutter
+	}
+	mark := r.Mark
+	apart := slices.ContainsFunc(r.Setting.Passes, func(p joint.Pass) bool { return !same(p, r.Setting.Passes[0]) })
 	for i, p := range r.Setting.Passes {
+		if apart { // each coupon says whose it is
+			r.Mark = mark + "\n" + strings.ToUpper(p.Name)
+		}
 		end := boardEnd(p.CutLine, p.Stock)
 		if p.Lies == joint.Upright {
 			end = uprightEnd(p)
@@ -47,9 +56,7 @@ func Coupons(r CouponRequest) ([][]Plate, error) {
 			return nil, fmt.Errorf("coupon: the cut line of the %s pass has no length", p.Name)
 		}
 		all := couponsOf(r, p, end)
-		if i > 0 && slices.ContainsFunc(r.Setting.Passes[:i], func(q joint.Pass) bool {
-			return q.Height == p.Height && q.Fence == p.Fence && q.Stock == p.Stock && q.Cutter == p.Cutter
-		}) {
+		if slices.ContainsFunc(r.Setting.Passes[:i], func(q joint.Pass) bool { return same(p, q) }) {
 			continue // the same section again: one coupon mates both
 		}
 		passes = append(passes, all)

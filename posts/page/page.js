@@ -12,7 +12,7 @@
       card.hidden = !fits;
       if (fits) { shown++; }
     });
-    count.textContent = shown === cards.length ? shown + " fixtures" : shown + " of " + cards.length + " fixtures";
+    count.textContent = (shown === cards.length ? "" : shown + " of ") + cards.length + (cards.length === 1 ? " fixture" : " fixtures");
     none.hidden = shown !== 0;
   }
   form.addEventListener("input", show);

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -44,6 +45,32 @@ func Paper(t testing.TB, pdf []byte, dpi int) []*image.Gray {
 			t.Fatalf("%s is no grey picture: %v", n, err)
 		}
 		out = append(out, &image.Gray{Pix: text[len(text)-w*h:], Stride: w, Rect: image.Rect(0, 0, w, h)})
+	}
+	return out
+}
+
+// PaperTexts are the lines of text of a PDF's pages, from the top of each to its foot.
+func PaperTexts(t testing.TB, pdf []byte) [][]string {
+	t.Helper()
+	bin, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Fatalf("the PDF reader is missing: install Debian's poppler-utils (%v)", err)
+	}
+	cmd := exec.Command(bin, "-layout", "-", "-")
+	cmd.Stdin = bytes.NewReader(pdf)
+	text, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("pdftotext: %v", err)
+	}
+	var out [][]string
+	for _, page := range strings.Split(strings.TrimSuffix(string(text), "\f"), "\f") {
+		var lines []string
+		for _, l := range strings.Split(page, "\n") {
+			if l = strings.TrimSpace(l); l != "" {
+				lines = append(lines, l)
+			}
+		}
+		out = append(out, lines)
 	}
 	return out
 }

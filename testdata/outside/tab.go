@@ -245,6 +245,12 @@ func (p *Tab) PDF(w, h float64) []byte {
 	return p.decoded(out.Data)
 }
 
+// Media lays the page out as for a medium, "print" or "screen".
+func (p *Tab) Media(name string) {
+	p.t.Helper()
+	p.call("Emulation.setEmulatedMedia", map[string]any{"media": name}, nil)
+}
+
 // Screenshot is a PNG of the whole page, however long.
 func (p *Tab) Screenshot() []byte {
 	p.t.Helper()
