@@ -17,6 +17,10 @@ const closeFit = 0.02
 // that are none that a router cutter has.
 const apart = 0.8
 
+// loose is the distance in mm within which edges of a traced cutter count as touching at
+// most, however unsure it is: more would be no fit.
+const loose = 0.2
+
 // centreOf is the point about which a half turn carries the profile onto itself,
 // and by how much it misses there. Where the halves do not match and wood would
 // run into wood, it is the centre of the bearing edges instead, if there are any.
@@ -28,7 +32,7 @@ const apart = 0.8
 // one pitch have several, and that one holds the most stock.
 func centreOf(p geom.Path, traced *cutter.Traced) (c orb.Point, residual, noise float64, err error) {
 	if traced != nil {
-		cs, err := geom.Centres(p, math.Max(closeFit, 2*traced.Profile), apart, centred)
+		cs, err := geom.Centres(p, math.Min(math.Max(closeFit, 2*traced.Profile), loose), apart, centred)
 		if err == nil && len(cs) > 0 {
 			return cs[0], missBy(p, cs[0]), 0, nil
 		}

@@ -37,6 +37,9 @@ func (f *profile) refine() {
 		if !ok || p.round && (n.turn != p.turn || n.falls()) || p.astray(n, 0.1+3*f.noise) && p.sd < 3*f.noise {
 			continue // too short, or led astray: what was found first stays
 		}
+		if p.span() < 2*smallest && n.sd > 2*math.Max(p.sd, f.noise)+f.pitch/8 {
+			continue // among the neighbour's points
+		}
 		n.a, n.b = p.a, p.b
 		f.pieces[i] = n
 	}
