@@ -97,7 +97,39 @@ func (f *profile) notShown(line []orb.Point, limit float64, centre *orb.Point) (
 			}
 		}
 	}
+	for side := range 2 {
+		if d := f.blunt(side, line, centre); d > limit {
+			shift = math.Max(shift, d)
+		}
+	}
 	return sum, shift
+}
+
+// blunt is by how much x = 0 would lie farther out if the profile's short last piece at a
+// face, taken for a land or a flank, were the break of a chipped tip; 0 if it is none, or
+// if the line shows it turned about the centre.
+func (f *profile) blunt(side int, line []orb.Point, centre *orb.Point) float64 {
+	n := len(f.pieces)
+	if n < 2 || f.path.Edges() < 2 {
+		return 0
+	}
+	last, next := f.pieces[0], f.pieces[1]
+	if side == 1 {
+		last, next = f.pieces[n-1], f.pieces[n-2]
+	}
+	tip := f.tip(side)
+	if last.span() > 2*speck || next.span() < chipped {
+		return 0
+	}
+	hit, ok := next.atHeight(tip[1], tip)
+	if !ok || dist(hit, tip) > chipped {
+		return 0
+	}
+	out := leastX(f.path) - hit[0]
+	if out <= 0 || f.turnedSeen(side, last.span(), line, centre) {
+		return 0
+	}
+	return out
 }
 
 // turnedSeen tells whether the line shows the profile's last d mm at a face turned about

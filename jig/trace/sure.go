@@ -125,7 +125,7 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		r.noteOthers()
 	}
 	if doubt.shift > 0 {
-		r.Notes = append(r.Notes, fmt.Sprintf("the outermost tip is blunt in the scan by %.2f mm more than blur makes it: if it is not chipped, all x are so much less", doubt.shift))
+		r.Notes = append(r.Notes, fmt.Sprintf("the outermost tip may be chipped, or cut blunt: where x = 0 lies is sure to %.2f mm only, the shape is not touched", doubt.shift))
 	}
 	for i, v := range base {
 		r.Corners = append(r.Corners, Corner{v, 2.45 * math.Sqrt(spread[i]/float64(n)/2)})
