@@ -7,7 +7,8 @@ import "math"
 
 // unbend makes the two last pieces at either face lines, if the last is a short arc and
 // two lines do as well: over so few points the blur of a corner looks like an arc, and
-// that need not reach the face. A corner's own points count for nothing.
+// that need not reach the face. A corner's own points count for nothing. What may be the
+// round break of a chipped tip stays.
 func (f *profile) unbend() {
 	n := len(f.pieces)
 	if n < 3 {
@@ -29,6 +30,9 @@ func (f *profile) unbent(p, o *piece, last bool) (*piece, *piece) {
 		short, long = p, o
 	}
 	if !short.round || long.round || short.span() > smallest || len(long.q) < 8 {
+		return nil, nil
+	}
+	if f.chipLike(short, long, last) {
 		return nil, nil
 	}
 	q := append(append(p.q[:0:0], p.q...), o.q...)
@@ -83,4 +87,23 @@ func worstOf(p *piece) float64 {
 		w = math.Max(w, math.Min(math.Abs(e), 0.1))
 	}
 	return w
+}
+
+// chipLike tells whether the short piece lies within the tip that the long one makes with
+// the face, no farther from its point than a chip is large.
+func (f *profile) chipLike(short, long *piece, last bool) bool {
+	z, near := 0.0, long.q[0]
+	if last {
+		z, near = f.cuts[0].thick, long.q[len(long.q)-1]
+	}
+	hit, ok := long.atHeight(z, near)
+	if !ok {
+		return false
+	}
+	for _, q := range short.q {
+		if dist(q, hit) > 1.3*chipped || long.off(q) > speck/3 {
+			return false
+		}
+	}
+	return true
 }
