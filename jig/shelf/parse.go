@@ -326,12 +326,20 @@ type entry struct {
 
 // inOrder are the entries of a table in the order of the file.
 func inOrder(s *source.Section) []entry {
-	out := make([]entry, 0, len(s.Value().Fields))
-	for k := range s.Value().Fields {
-		if v, ok := s.Get(k); ok {
-			out = append(out, entry{k, v})
+	type place struct {
+		at  int
+		key string
+	}
+	order := make([]place, 0, len(s.Value().Fields)) // a value is large to move about
+	for k, v := range s.Value().Fields {
+		order = append(order, place{v.KeyPos.Offset, k})
+	}
+	slices.SortFunc(order, func(a, b place) int { return a.at - b.at })
+	out := make([]entry, 0, len(order))
+	for _, o := range order {
+		if v, ok := s.Get(o.key); ok {
+			out = append(out, entry{o.key, v})
 		}
 	}
-	slices.SortFunc(out, func(a, b entry) int { return a.KeyPos.Offset - b.KeyPos.Offset })
 	return out
 }

@@ -134,8 +134,11 @@ func (r *Record) File(ext string) (File, bool) {
 	return File{}, false
 }
 
-// all are the files of the fixture and of its stages.
+// all are the files of the fixture and of its stages, to be read only.
 func (r *Record) all() []File {
+	if len(r.Stages) == 0 {
+		return r.Files
+	}
 	out := slices.Clone(r.Files)
 	for _, s := range r.Stages {
 		out = append(out, s.Files...)

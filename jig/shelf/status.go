@@ -161,11 +161,7 @@ func (f *folder) sizes(r *Record) []Fault {
 // not listed in its record: a program among them would be taken for one that was
 // proved. What else lies in the folder is its owner's.
 func (f *folder) strays(r *Record) []Fault {
-	listed, endings := map[string]bool{}, map[string]bool{}
-	for _, file := range r.all() {
-		n := name(r.ID, file.Ext)
-		listed[n], endings[path.Ext(n)] = true, true
-	}
+	files := r.all()
 	dir, err := f.root.Open(".")
 	if err != nil {
 		return []Fault{faultOf(FileName, err)}
@@ -178,7 +174,12 @@ func (f *folder) strays(r *Record) []Fault {
 	slices.Sort(names)
 	var faults []Fault
 	for _, n := range names {
-		if strings.HasPrefix(n, r.ID+".") && endings[strings.ToLower(path.Ext(n))] && !listed[n] {
+		ext, ours := strings.CutPrefix(n, r.ID+".")
+		if !ours || slices.ContainsFunc(files, func(f File) bool { return f.Ext == ext }) {
+			continue
+		}
+		ending := strings.ToLower(path.Ext(n))
+		if slices.ContainsFunc(files, func(f File) bool { return path.Ext(name(r.ID, f.Ext)) == ending }) {
 			faults = append(faults, Fault{File: n, Why: "is no file of this fixture: nothing has proved it"})
 		}
 	}

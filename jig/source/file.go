@@ -17,7 +17,7 @@ type File struct {
 func Open(name string, text []byte) *File {
 	r := read(name, text)
 	f := &File{Name: name, Units: "mm", places: r.places, faults: r.faults, late: r.late, blind: r.blind}
-	f.root = &Section{file: f, v: Value{Kind: Table, Fields: r.root, Pos: r.places.at(0), KeyPos: r.places.at(0)}}
+	f.root = newSection(f, Value{Kind: Table, Fields: r.root, Pos: r.places.at(0), KeyPos: r.places.at(0)})
 	return f
 }
 

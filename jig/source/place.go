@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bytes"
 	"sort"
 	"text/scanner"
 	"unicode/utf8"
@@ -17,13 +18,15 @@ type places struct {
 }
 
 func newPlaces(name string, text []byte) *places {
-	p := &places{name: name, text: text, lines: []int{0}, line: -1}
-	for i, c := range text {
-		if c == '\n' {
-			p.lines = append(p.lines, i+1)
+	lines := make([]int, 1, bytes.Count(text, []byte{'\n'})+1)
+	for at := 0; ; {
+		n := bytes.IndexByte(text[at:], '\n')
+		if n < 0 {
+			return &places{name: name, text: text, lines: lines, line: -1}
 		}
+		at += n + 1
+		lines = append(lines, at)
 	}
-	return p
 }
 
 // at is the position of the byte at off; past the end, of the end.

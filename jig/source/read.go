@@ -34,6 +34,9 @@ type reading struct {
 
 	here   map[string]Value // the table that keys go to
 	prefix string           // its dotted key
+
+	parts []string // room for the key of one expression
+	offs  []int    // and for where its parts begin
 }
 
 func read(name string, text []byte) *reading {

@@ -12,6 +12,10 @@ type Section struct {
 	known []string // keys asked for
 }
 
+func newSection(f *File, v Value) *Section {
+	return &Section{file: f, v: v, known: make([]string, 0, len(v.Fields))}
+}
+
 // Has tells whether the key is there, readable or not.
 func (s *Section) Has(key string) bool {
 	_, ok := s.v.Fields[key]
@@ -119,7 +123,7 @@ func (s *Section) Section(key string) (*Section, bool) {
 		s.file.Fault(v, v.Have(), "a table, ["+v.Key+"]")
 		return nil, false
 	}
-	return &Section{file: s.file, v: v}, true
+	return newSection(s.file, v), true
 }
 
 // Sections are the tables of the list at the key, [[key]].
@@ -138,7 +142,7 @@ func (s *Section) Sections(key string) []*Section {
 			s.file.Fault(item, item.Have(), "a table, [["+v.Key+"]]")
 			continue
 		}
-		out = append(out, &Section{file: s.file, v: item})
+		out = append(out, newSection(s.file, item))
 	}
 	return out
 }

@@ -27,8 +27,7 @@ const (
 // expression takes one header or key into the tree and returns the offset of its
 // end.
 func (r *reading) expression(n *unstable.Node, base int) int {
-	var keys []string
-	var offs []int
+	keys, offs := r.parts[:0], r.offs[:0]
 	end := base
 	for it := n.Key(); it.Next(); {
 		k := it.Node()
@@ -36,6 +35,7 @@ func (r *reading) expression(n *unstable.Node, base int) int {
 		offs = append(offs, base+int(k.Raw.Offset))
 		end = base + int(k.Raw.Offset+k.Raw.Length)
 	}
+	r.parts, r.offs = keys, offs
 	r.plain = r.plain && len(keys) == 1
 	switch n.Kind {
 	case unstable.Table, unstable.ArrayTable:
