@@ -11,9 +11,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"blockwright/jig/shelf"
+	"blockwright/posts"
 )
 
-// crowded is a shop whose shelf has n fixtures, all alike but for their names.
+// crowded is a shop whose shelf has n fixtures, all alike but for names and stock.
 func crowded(b *testing.B, n int) string {
 	b.Helper()
 	b.Chdir(b.TempDir())
@@ -24,7 +25,8 @@ func crowded(b *testing.B, n int) string {
 	require.NoError(b, err)
 	for i := range n - 1 {
 		c := *r
-		c.ID = fmt.Sprintf("ridge-lock-19mm-block-%d", i)
+		c.Inputs.Stock = 20 + float64(i)/200
+		c.ID = "ridge-lock-" + posts.Measure{MM: c.Inputs.Stock, Unit: "mm"}.String() + "-block"
 		dir := filepath.Join("fixtures", c.ID)
 		require.NoError(b, os.MkdirAll(dir, 0o755))
 		require.NoError(b, os.WriteFile(filepath.Join(dir, shelf.FileName), c.Text(), 0o644))

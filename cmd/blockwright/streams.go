@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"errors"
@@ -48,7 +49,9 @@ func (s *streams) result(v any, text func(io.Writer) error) error {
 	if s.json {
 		return writeJSON(s.out, v)
 	}
-	return text(s.out)
+	b := bufio.NewWriter(s.out) // a table comes in pieces, a system call each
+	err := text(b)
+	return errors.Join(err, b.Flush())
 }
 
 func writeJSON(w io.Writer, v any) error {
