@@ -65,7 +65,7 @@ Which way up
   shows the section as you see it, looking at the face that lay on the glass; whether
   the cut end then points left or right makes no difference. Up and down it does: with
   the wrong face down the profile comes out upside down, and nothing in the picture
-  tells.
+  tells. --show hatches the face that was taken for it.
 
 What a scan cannot show
   The cut tells neither the cutter's axis nor its end. Radii and heights stay off by a

@@ -54,16 +54,16 @@ func vertices(ps []*piece, thick float64) (vs []orb.Point, near int, why *Refusa
 	vs = make([]orb.Point, n+1)
 	var ok bool
 	if vs[0], ok = ps[0].atHeight(0, ps[0].q[0]); !ok {
-		return nil, 0, refuse(Unclear, "a cut that runs from face to face", "the cut's lowest piece does not reach the face")
+		return nil, 0, refuse(Unclear, "a cut that runs from face to face: brush it, wipe the glass and scan again", "the cut's lowest piece does not reach the face")
 	}
 	if vs[n], ok = ps[n-1].atHeight(thick, ps[n-1].q[len(ps[n-1].q)-1]); !ok {
-		return nil, n - 1, refuse(Unclear, "a cut that runs from face to face", "the cut's highest piece does not reach the face")
+		return nil, n - 1, refuse(Unclear, "a cut that runs from face to face: brush it, wipe the glass and scan again", "the cut's highest piece does not reach the face")
 	}
 	for i := 1; i < n; i++ {
 		a, b := ps[i-1].q[len(ps[i-1].q)-1], ps[i].q[0]
 		m := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 		if vs[i], ok = meet(ps[i-1], ps[i], m); !ok || dist(vs[i], m) > 1+3*dist(a, b) {
-			return nil, i, refuse(Unclear, "a clean cut in sharp focus", "neighbouring pieces of the cut's outline do not meet near x %.2f mm, z %.2f mm", m[0], m[1])
+			return nil, i, refuse(Unclear, "a clean cut in sharp focus: brush it, lay it flat on the wiped glass and scan again", "neighbouring pieces of the cut's outline do not meet near x %.2f mm, z %.2f mm", m[0], m[1])
 		}
 	}
 	for i, p := range ps {
@@ -127,12 +127,12 @@ func pathOf(ps []*piece, vs []orb.Point, slack float64, bend bool) (path geom.Pa
 	}
 	out = append(out, geom.Vertex{Point: vs[len(vs)-1]})
 	if len(out) < 2 {
-		return geom.Path{}, 0, refuse(Unclear, "a cut that runs from face to face", "nothing is left of the cut's outline")
+		return geom.Path{}, 0, refuse(Unclear, "a cut that runs from face to face: scan another piece", "nothing is left of the cut's outline")
 	}
 	path = geom.Path{V: out}
 	for i := range path.Edges() {
 		if e := path.Edge(i); math.Abs(e.Bulge) > 1 || math.IsNaN(e.Bulge+e.A[0]+e.A[1]) {
-			return geom.Path{}, i, refuse(Unclear, "a clean cut in sharp focus", "the cut's outline cannot be fitted near x %.2f mm, z %.2f mm", e.A[0], e.A[1])
+			return geom.Path{}, i, refuse(Unclear, "a clean cut in sharp focus: brush it, lay it flat on the wiped glass and scan again", "the cut's outline cannot be fitted near x %.2f mm, z %.2f mm", e.A[0], e.A[1])
 		}
 	}
 	return path, 0, nil

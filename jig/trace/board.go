@@ -29,9 +29,9 @@ func boardOf(r *raster, sign float64, b blob, picture orb.Bound, upright bool) (
 	angle, ok := facesOf(newLoop(b.outline, 0.1, 0.8), upright)
 	if !ok {
 		if b.rim {
-			return nil, refuse(Clipped, "the whole end of the board, with some background round it", "what stands out runs out of the picture")
+			return nil, refuse(Clipped, "the whole end of the board, with some background round it: move it inward on the glass", "what stands out runs out of the picture")
 		}
-		return nil, refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+		return nil, refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
 	}
 	reach := math.Min(1.2, 30*r.pitch())
 	settled := r.settle(coarse, reach, sign)
@@ -76,7 +76,7 @@ func (b *board) measure(l loop) *Refusal {
 		}
 	}
 	if len(pts) < 64 || len(pts) < len(l.at)/2 {
-		return refuse(Unclear, "a sharp, clean outline", "the outline cannot be followed: a step in brightness at %d of %d places", len(pts), len(l.at))
+		return refuse(Unclear, "a sharp, clean outline: brush the cut, lay it flat on the wiped glass and scan again", "the outline cannot be followed: a step in brightness at %d of %d places", len(pts), len(l.at))
 	}
 	h := median(heights)
 	b.line = b.line[:0]

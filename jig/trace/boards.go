@@ -26,9 +26,9 @@ func (s *Scan) density(o Options) ([2]float64, *Refusal) {
 	case math.Min(d[0], d[1]) < leastDPI:
 		return d, refuse(TooCoarse, "at least 300 pixels an inch, better 1200", "the picture is too coarse: %.4g pixels an inch", math.Min(d[0], d[1]))
 	case math.Max(d[0], d[1]) > 20000:
-		return d, refuse(Size, "at most 20000", "%.4g pixels an inch", math.Max(d[0], d[1]))
+		return d, refuse(Size, "at most 20000: say the true number by --dpi", "%.4g pixels an inch", math.Max(d[0], d[1]))
 	case math.Max(d[0], d[1]) > 4*math.Min(d[0], d[1]):
-		return d, refuse(Size, "pixels about as high as wide", "%.4g pixels an inch across and %.4g down", d[0], d[1])
+		return d, refuse(Size, "pixels about as high as wide: scan with one number both ways", "%.4g pixels an inch across and %.4g down", d[0], d[1])
 	}
 	return d, nil
 }
@@ -73,7 +73,7 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 func (s *Scan) boards(dpi [2]float64, upright bool) ([]*board, *Refusal) {
 	o := s.overviewOf(dpi)
 	if len(o.pix) == 0 {
-		return nil, refuse(TooCoarse, "a larger picture", "the picture is too small")
+		return nil, refuse(TooCoarse, "a larger picture: scan at 1200 pixels an inch", "the picture is too small")
 	}
 	seg, why := o.segment()
 	if why != nil {
@@ -160,9 +160,9 @@ func (g *segmentation) exposure(r *raster, b *board, sign float64) *Refusal {
 		return nil // a drawing
 	}
 	if m := quantile(v, 0.5); m > 0.997 && sign > 0 {
-		return refuse(Saturated, "less exposure", "the board is saturated: as white as white can be")
+		return refuse(Saturated, "less exposure: turn the scanner's brightness down", "the board is saturated: as white as white can be")
 	} else if m < 0.003 && sign < 0 {
-		return refuse(TooDark, "more exposure", "the board is as black as black can be")
+		return refuse(TooDark, "more exposure: turn the scanner's brightness up", "the board is as black as black can be")
 	}
 	return nil
 }

@@ -26,7 +26,7 @@ func (b *board) cutEnds(scan, down string) ([]*cut, *Refusal) {
 			if level <= mostTilt {
 				return nil, refuse(Upright, "--down bottom or --down top", "the board's faces run left to right in the picture")
 			}
-			return nil, refuse(Tilted, fmt.Sprintf("at most %d°", mostTilt), "the board is tilted by %.1f° in the picture", 90-level)
+			return nil, refuse(Tilted, fmt.Sprintf("at most %d°: turn it on the glass and scan again", mostTilt), "the board is tilted by %.1f° in the picture", 90-level)
 		}
 		// Turned by +90° the lower face of the turned frame looks right, by -90° left.
 		flip = (b.angle > 0) == (down == "left")
@@ -35,7 +35,7 @@ func (b *board) cutEnds(scan, down string) ([]*cut, *Refusal) {
 			return nil, refuse(Upright, "--down left or --down right: which face was down on the table", "the board stands upright in the picture")
 		}
 		if level > mostTilt {
-			return nil, refuse(Tilted, fmt.Sprintf("at most %d°", mostTilt), "the board is tilted by %.1f° in the picture", level)
+			return nil, refuse(Tilted, fmt.Sprintf("at most %d°: turn it on the glass and scan again", mostTilt), "the board is tilted by %.1f° in the picture", level)
 		}
 	}
 	if b.thick < 2.5 || b.thick > 130 {
@@ -68,9 +68,9 @@ func (b *board) cutEnds(scan, down string) ([]*cut, *Refusal) {
 	}
 	if len(open) == 0 {
 		if clipped > 0 {
-			return nil, refuse(Clipped, "the whole cut end, with some background round it", "the board's end is clipped: it runs out of the picture")
+			return nil, refuse(Clipped, "the whole cut end, with some background round it: move it inward on the glass", "the board's end is clipped: it runs out of the picture")
 		}
-		return nil, refuse(NoCut, "a board with a cut end", "both ends of the board are square")
+		return nil, refuse(NoCut, "a board with a cut end: scan the section that shows the cut, not the cut face", "both ends of the board are square")
 	}
 	var cuts []*cut
 	for _, e := range open {

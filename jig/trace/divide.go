@@ -15,17 +15,17 @@ func (f *profile) first(c *cut) *Refusal {
 	g := math.Max(0.1, 3*f.blur)
 	q := c.between(g)
 	if len(q) < 24 {
-		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline has %d points", len(q))
+		return refuse(Unclear, "a cut that runs from face to face: brush it, wipe the glass and scan again", "the cut's outline has %d points", len(q))
 	}
 	q = despike(q)
 	f.wave = waviness(q, 0.6)
 	fit, err := geom.FitPath(q)
 	if err != nil {
-		return refuse(Unclear, "a cut that runs from face to face", "the cut's outline cannot be fitted: %v", err)
+		return refuse(Unclear, "a cut that runs from face to face: brush it, wipe the glass and scan again", "the cut's outline cannot be fitted: %v", err)
 	}
 	n := len(fit.First)
 	if n > 400 {
-		return refuse(Unclear, "a clean cut in sharp focus", "the cut's outline is too ragged: %d pieces", n)
+		return refuse(Unclear, "a clean cut in sharp focus: brush it, lay it flat on the wiped glass and scan again", "the cut's outline is too ragged: %d pieces", n)
 	}
 	floor := f.pitch / 20
 	for k := range n {
@@ -46,7 +46,7 @@ func (f *profile) first(c *cut) *Refusal {
 		}
 	}
 	if len(f.pieces) == 0 {
-		return refuse(Unclear, "a cut that runs from face to face", "nothing could be fitted to the cut's outline")
+		return refuse(Unclear, "a cut that runs from face to face: scan another piece", "nothing could be fitted to the cut's outline")
 	}
 	f.pool()
 	f.merge()

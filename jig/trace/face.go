@@ -110,7 +110,7 @@ func (b *board) fitFaces(picture orb.Bound) *Refusal {
 			at := outermost(smooth, out, 0.1)
 			fit, ok := robustLine(b.line, dir, out, at)
 			if !ok {
-				return refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+				return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
 			}
 			if side == 1 {
 				fit.dir = orb.Point{-fit.dir[0], -fit.dir[1]}
@@ -136,12 +136,12 @@ func (b *board) fitFaces(picture orb.Bound) *Refusal {
 	n := orb.Point{-s, c}
 	b.thick = dot(sub(b.up.at, b.down.at), n)
 	if b.thick < 1 {
-		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces", "no two straight parallel faces")
+		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
 	}
 	near := 3*b.r.pitch() + 0.1
 	for _, f := range [2]face{b.down, b.up} {
 		if p := f.at; p[0] < picture.Min[0]+near || p[1] < picture.Min[1]+near || p[0] > picture.Max[0]-near || p[1] > picture.Max[1]-near {
-			return refuse(Clipped, "both faces and the cut, with some background round them", "a face of the board is clipped: it runs along the picture's rim")
+			return refuse(Clipped, "both faces and the cut, with some background round them: move the piece inward on the glass", "a face of the board is clipped: it runs along the picture's rim")
 		}
 	}
 	return nil

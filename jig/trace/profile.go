@@ -36,7 +36,7 @@ func fitProfile(cuts []*cut) (*profile, *Refusal) {
 	f, why := fitCuts(cuts)
 	if why != nil && why.Reason == Undercut && !slices.ContainsFunc(cuts, func(c *cut) bool { return c.undercut(smallest / 3) }) {
 		// Only the pieces fall: blur or dirt at a corner, not the cut.
-		why.Reason, why.Want = Unclear, "a sharper, cleaner scan"
+		why.Reason, why.Want = Unclear, "a sharper, cleaner scan: brush the cut, wipe the glass, scan at 1200 pixels an inch"
 		why.Have = strings.Replace(why.Have, "the outline is undercut", "blur or dirt hides how the outline runs", 1)
 	}
 	return f, why
@@ -98,7 +98,7 @@ func (f *profile) confirm() *Refusal {
 				most = 2 * chipped
 			}
 			if run += dist(q[i-1], q[i]); run > most {
-				return refuse(Unclear, "a cleaner scan or a cleaner cut",
+				return refuse(Unclear, "a cut clean of dirt, hair and splinters there: brush it, wipe the glass and scan again, or scan another piece",
 					"no profile of lines and arcs fits the cut near x %.2f mm, z %.2f mm", q[i][0], q[i][1])
 			}
 		}

@@ -19,7 +19,7 @@ func (f *profile) register() *Refusal {
 		if ok && off <= limit {
 			continue
 		}
-		hint := "pieces cut with one cutter at one height, all with the same face down"
+		hint := "pieces cut with one cutter at one height, all with the same face down: scan the others by themselves"
 		name := c.scan
 		if name == "" || name == ref.scan {
 			name = "one scan"

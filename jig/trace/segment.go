@@ -140,12 +140,12 @@ func (o *overview) nothing(levels []float64) *Refusal {
 		sum += float64(v)
 	}
 	mean := sum / float64(len(o.pix))
-	const want = "a board that is clearly darker or lighter than what lies behind it"
+	const want = "a board that is clearly darker or lighter than what lies behind it: lay black cloth or white paper over it"
 	switch {
 	case mean < 0.08 && most < 0.25:
 		return refuse(TooDark, "more light, or the lid closed", "the picture is too dark: mean brightness %.0f of 255", mean*255)
 	case mean > 0.97:
-		return refuse(Saturated, "less exposure: no large part as white as white can be", "the picture is saturated: mean brightness %.0f of 255", mean*255)
+		return refuse(Saturated, "less exposure, no large part as white as white can be: turn the scanner's brightness down", "the picture is saturated: mean brightness %.0f of 255", mean*255)
 	case most-least < 0.06:
 		return refuse(NoBoard, want, "no board: the picture is of one brightness, %.0f to %.0f of 255", least*255, most*255)
 	}

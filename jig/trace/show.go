@@ -16,8 +16,8 @@ import (
 const showWide = 1500
 
 // Show draws the fit over the scans: for each cut end a panel with that part of the
-// scan, the faces in blue, the profile in red with a ring at each corner, the centre as
-// a green cross.
+// scan, the faces in blue, hatched below where the table was, the profile in red with a
+// ring at each corner, the centre as a green cross with a white rim.
 func (r *Result) Show() *image.RGBA {
 	var panels []*panel
 	w, h := 0, 0
@@ -87,6 +87,11 @@ func (p *panel) draw(r *Result) {
 	for _, z := range [2]float64{0, p.c.thick} {
 		p.line(orb.Point{-2, z}, orb.Point{b.Max[0] + 4, z}, blue)
 	}
+	// The table under the face that was down, hatched as ground is in drawings.
+	const hatch = 0.8 // mm
+	for x := hatch; x < b.Max[0]+4; x += 1.5 * hatch {
+		p.line(orb.Point{x, 0}, orb.Point{x - hatch, -hatch}, blue)
+	}
 	q := r.Profile.Flatten(0.002)
 	for i := 1; i < len(q); i++ {
 		p.line(q[i-1], q[i], red)
@@ -98,9 +103,16 @@ func (p *panel) draw(r *Result) {
 		}
 	}
 	if c := r.Centre; c != nil {
-		d := 14 / p.scale
-		p.line(orb.Point{c[0] - d, c[1]}, orb.Point{c[0] + d, c[1]}, green)
-		p.line(orb.Point{c[0], c[1] - d}, orb.Point{c[0], c[1] + d}, green)
+		d, px := 20/p.scale, 1/p.scale
+		white := color.RGBA{255, 255, 255, 255}
+		for _, k := range [7]float64{-3, 3, -2, 2, -1, 1, 0} { // the rim first
+			ink, long := white, d+2*px
+			if math.Abs(k) < 2 {
+				ink, long = green, d
+			}
+			p.line(orb.Point{c[0] - long, c[1] + k*px}, orb.Point{c[0] + long, c[1] + k*px}, ink)
+			p.line(orb.Point{c[0] + k*px, c[1] - long}, orb.Point{c[0] + k*px, c[1] + long}, ink)
+		}
 	}
 }
 

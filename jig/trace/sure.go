@@ -116,7 +116,7 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		}
 	}
 	if n < draws/2 || has && len(off) < draws/8 {
-		return refuse(Unclear, "a sharper, cleaner scan", "the outline is too uncertain to state a profile")
+		return refuse(Unclear, "a sharper, cleaner scan: brush the cut, wipe the glass, scan at 1200 pixels an inch", "the outline is too uncertain to state a profile")
 	}
 	if has && len(off) < 3*n/4 {
 		r.Notes = append(r.Notes, "the profile is nearly symmetric about another place too: hold the centre against the cutter")
