@@ -122,8 +122,15 @@ func (m sheetMaker) plates() sheet.Section {
 	var parts []sheet.Figure
 	if v.times() < 1 {
 		for i, q := range m.pic.Parts {
-			if one := m.pic.onePart(i, m.names); one.draw != nil && q.Kind != "witness" && onPaper(one).times() == 1 {
-				parts = append(parts, m.barred(one, one.title, m.scaleWords(1), fmt.Sprintf("part-%d", i+1)))
+			if q.Kind == "witness" || m.pic.sizedAlready(i) {
+				continue
+			}
+			note := m.scaleWords(1)
+			if i+1 < len(m.pic.Parts) && m.pic.sizedAlready(i+1) {
+				note += " All layers as long are alike."
+			}
+			if one := m.pic.onePart(i, m.names); one.draw != nil && onPaper(one).times() == 1 {
+				parts = append(parts, m.barred(one, one.title, note, fmt.Sprintf("part-%d", i+1)))
 			}
 		}
 	}

@@ -52,7 +52,7 @@ func sheetOf(f *Fixture) (sheet.Sheet, error) {
 			}
 		}
 	}
-	add(m.measures(), m.use(), m.care(), m.inPlace(), m.closedJoint(), m.testCut(), m.twoPrograms(), m.milling())
+	add(m.measures(), m.use(), m.inPlace(), m.care(), m.closedJoint(), m.testCut(), m.twoPrograms(), m.milling())
 	if m.lettered() || f.Kind == "trial" { // their plates fill pages
 		add(m.sources(), m.plates())
 	} else {

@@ -282,7 +282,10 @@ func (m sheetMaker) felt(by joint.Error) string {
 	case set.Joint == "edge":
 		return fmt.Sprintf("The edge lands %s out, %s up.", m.signed(e.Off[0]), m.signed(e.Off[1]))
 	case set.Joint == "edge-glue":
-		if math.Abs(e.FlipTop) < 5e-4 {
+		switch open := -by.E - set.Request.Skim; {
+		case open > 5e-4: // what the cutter no longer reaches stays as it was
+			return "Faces level; tips open by " + m.fine(open) + "."
+		case math.Abs(e.FlipTop) < 5e-4:
 			return "Faces level."
 		}
 		return fmt.Sprintf("Faces step %s.", m.signed(e.FlipTop))
@@ -303,7 +306,12 @@ func (m sheetMaker) felt(by joint.Error) string {
 		add(e.Nested.Normal, "gap %s")
 	}
 	add(e.Nested.Interference, "clash %s")
-	if len(says) == 0 {
+	switch {
+	case len(says) == 0 && set.Joint == "matched" && by.E < 0:
+		return "Faces close while the groove's clearance lasts."
+	case len(says) == 0 && set.Joint == "matched":
+		return "Faces close."
+	case len(says) == 0:
 		return "Nothing shows."
 	}
 	return upperFirst(strings.Join(says, "; ")) + "."

@@ -161,3 +161,17 @@ func TestLayersAreDimensionedOnce(t *testing.T) {
 	}
 	assert.Equal(t, []bool{false, false, true, true, true, true}, sized)
 }
+
+// What an error shows is said as it is: with no skim a fence too far forward leaves the
+// tips of an edge joint uncut, and with a skim it does not until that is used up.
+func TestSheetSaysWhatAnErrorShows(t *testing.T) {
+	for skim, want := range map[float64]string{0: "Faces level; tips open by 0.10.", 0.5: "Faces level."} {
+		f := designed(t, "coupon", joint.Request{Cutter: exampleCutter(t, "glue"), Stock: 19, Skim: skim}, "mm")
+		m := sheetMaker{f: f, units: "mm"}
+		assert.Equal(t, want, m.felt(joint.Error{E: -0.1}), "skim %g", skim)
+		assert.Equal(t, "Faces step +0.20.", m.felt(joint.Error{DZ: 0.1}))
+	}
+	m := sheetMaker{f: designed(t, "coupon", everyRequest(t)["tongue"], "mm"), units: "mm"}
+	assert.Equal(t, "Faces close.", m.felt(joint.Error{E: 0.1}))
+	assert.Equal(t, "Second board 0.10 down.", m.felt(joint.Error{DZ: 0.1}))
+}

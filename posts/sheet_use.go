@@ -200,7 +200,7 @@ func (m sheetMaker) trialSteps() []sheet.Step {
 		{Title: "Mark X and Y", Text: "on both pieces before they leave the machine, if nothing is engraved."},
 		{Title: "Break the tabs off", Text: "and dress the corners only. The middles of the sides stay as the mill left them."},
 		{Title: "Measure", Text: "the eight sizes at the middles of the sides, each three times, and write down the middle one. Calipers square to the sides, no force."},
-		{Title: "Ask", Text: "with your sizes in place of these. The answer tells apart the mill's true diameter, the travel, lost motion and squareness:", Ask: m.askTrial()},
+		{Title: "Ask", Text: "with your sizes in place of these, for the mill's diameter, travel, lost motion, squareness:", Ask: m.askTrial()},
 		{Title: "Write the diameter into the shop", Text: "as the mill's measured one for this material, enter new steps at the machine, and cut the trial again."},
 	}
 }
