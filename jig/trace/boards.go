@@ -115,7 +115,7 @@ func (g *segmentation) boards(r *raster, sign float64, upright bool) ([]*board, 
 			}
 			sign = -sign
 		}
-		mask = tidy(mask, g.o.w, g.o.h, 2)
+		mask = tidy(mask, g.o.w, g.o.h, 2, upright)
 		for _, b := range g.o.blobs(mask, area) {
 			bd, why := boardOf(r, sign, b, picture, upright)
 			switch {

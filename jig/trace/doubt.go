@@ -44,6 +44,7 @@ func (f *profile) doubts(centre *orb.Point) doubt {
 				sum += d * d * math.Min(dist(line[i-1], p), 0.2)
 			}
 		}
+		sum += f.faceEnds(c, x)
 		back, far := f.notShown(line, limit, centre)
 		out.apart = math.Max(out.apart, math.Sqrt((sum+back)/f.path.Length()))
 		out.shift = math.Max(out.shift, far)

@@ -152,15 +152,48 @@ func (o *overview) nothing(levels []float64) *Refusal {
 	return refuse(Faint, want, "no board stands out from what lies behind it")
 }
 
-// open removes from the mask what is thinner than 2r+1, and close fills such gaps.
-func tidy(mask []bool, w, h, r int) []bool {
+// tidy fills gaps of the mask that are thinner than 2r+1 and removes what stands out and
+// is as thin: specks and hairs. What runs out level from a thicker part stays, or
+// upright if the board is: a flank may leave so thin a wedge beside a face.
+func tidy(mask []bool, w, h, r int, upright bool) []bool {
 	m := slices.Clone(mask)
-	// fill small gaps, then remove small specks and hairs
-	for _, on := range [4]bool{true, false, false, true} {
+	for _, on := range [2]bool{true, false} {
 		m = spread(m, w, h, r, on)
+	}
+	full := m
+	for _, on := range [2]bool{false, true} {
+		m = spread(m, w, h, r, on)
+	}
+	n, long, step, stride := h, w, 1, w
+	if upright {
+		n, long, step, stride = w, h, w, 1
+	}
+	for k := range n {
+		line := func(i int) int { return k*stride + i*step }
+		for _, back := range [2]bool{false, true} {
+			out := 0 // how far out of the thick part, if at all
+			for i := range long {
+				j := line(i)
+				if back {
+					j = line(long - 1 - i)
+				}
+				switch {
+				case !full[j]:
+					out = -1
+				case m[j]:
+					out = 0
+				case out >= 0 && out < wedge:
+					out++
+					m[j] = true
+				}
+			}
+		}
 	}
 	return m
 }
+
+// wedge is how far such a wedge may stand out, in pixels of the overview.
+const wedge = 40
 
 // spread lets the pixels of the value on grow by r in a square.
 func spread(m []bool, w, h, r int, on bool) []bool {
