@@ -105,9 +105,14 @@ func (m sheetMaker) lead() string {
 	return fmt.Sprintf("%s For boards %s thick.", lead, m.both(m.f.Pass.Stock))
 }
 
-// title is the fixture's, the stock in the shop's units as one reads it.
+// title is the fixture's, the stock in the shop's units.
 func (m sheetMaker) title() string {
-	return strings.Replace(m.f.Title, "stock "+m.f.Request.Stock.String(), "stock "+m.short(m.f.Request.Stock.MM), 1)
+	return titleWith(m.f.Title, m.f.Request.Stock, m.short(m.f.Request.Stock.MM))
+}
+
+// titleWith is a fixture's title with its stock as a reader wants it: 19 mm, not 19mm.
+func titleWith(title string, stock Measure, text string) string {
+	return strings.Replace(title, "stock "+stock.String(), "stock "+text, 1)
 }
 
 func (m sheetMaker) facts() []sheet.Fact {

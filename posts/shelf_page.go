@@ -66,7 +66,7 @@ func CardOf(s Shelved, i int, units, dir string) page.Card {
 	}
 	stock := Measure{MM: r.Inputs.Stock, Unit: r.Inputs.Unit}
 	spaced := strings.TrimSuffix(stock.String(), stock.Unit) + " " + stock.Unit
-	c.Title, c.Kind, c.Cutter = strings.Replace(r.Title, "stock "+stock.String(), "stock "+spaced, 1), r.Inputs.Kind, s.Cutter
+	c.Title, c.Kind, c.Cutter = titleWith(r.Title, stock, spaced), r.Inputs.Kind, s.Cutter
 	if c.Cutter == "" {
 		c.Cutter = r.Inputs.Cutter
 		if r.Inputs.With != "" {

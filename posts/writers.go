@@ -130,7 +130,7 @@ func drawSVG(w io.Writer, f *Fixture) error {
 func pictureOf(f *Fixture) picture {
 	s := f.Request.Shop
 	p := picture{
-		ID: f.ID, Title: f.Title, Units: s.Units, Stock: f.Pass.Stock, Setting: f.Made, Pass: f.Request.Pass,
+		ID: f.ID, Title: titleWith(f.Title, f.Request.Stock, inUnit(f.Request.Stock.MM, f.Request.Stock.Unit)), Units: s.Units, Stock: f.Pass.Stock, Setting: f.Made, Pass: f.Request.Pass,
 		Table: s.Table, Sheet: f.Sheet, Mill: f.Diameter,
 	}
 	if c := f.Request.corrected(); c != "" {
