@@ -35,11 +35,10 @@ func (e Edge) Sweep() float64 { return 4 * math.Atan(e.Bulge) }
 
 // Length in mm.
 func (e Edge) Length() float64 {
-	c := dist(e.A, e.B)
-	if e.Straight() {
+	c, b := dist(e.A, e.B), math.Abs(e.Bulge)
+	if b == 0 || b*c < 2*join { // as Straight has it
 		return c
 	}
-	b := math.Abs(e.Bulge)
 	return c * (1 + b*b) / b * math.Atan(b) // r·θ
 }
 

@@ -56,17 +56,8 @@ func join(a, b orb.Bound) orb.Bound {
 
 // apart2 is the squared distance between two boxes.
 func apart2(a, b *orb.Bound) float64 {
-	dx, dy := 0.0, 0.0
-	if d := a.Min[0] - b.Max[0]; d > 0 {
-		dx = d
-	} else if d := b.Min[0] - a.Max[0]; d > 0 {
-		dx = d
-	}
-	if d := a.Min[1] - b.Max[1]; d > 0 {
-		dy = d
-	} else if d := b.Min[1] - a.Max[1]; d > 0 {
-		dy = d
-	}
+	dx := max(0, max(a.Min[0]-b.Max[0], b.Min[0]-a.Max[0]))
+	dy := max(0, max(a.Min[1]-b.Max[1], b.Min[1]-a.Max[1]))
 	return dx*dx + dy*dy
 }
 
