@@ -22,7 +22,7 @@ func Read(name string, text []byte) (*Drawing, error) { return read(name, text, 
 
 func read(name string, text []byte, curves float64) (*Drawing, error) {
 	r := reader{
-		scanner: scanner{file: name, rest: text}, scale: 1, curves: curves,
+		scanner: scanner{file: name}, scale: 1, curves: curves,
 		blocks: map[string][]string{}, layers: map[string]*Layer{},
 	}
 	switch {
@@ -35,7 +35,7 @@ func read(name string, text []byte, curves float64) (*Drawing, error) {
 	case bytes.IndexByte(text, 0) >= 0:
 		r.fault(0, "holds a zero byte; want an ASCII DXF file")
 	default:
-		r.rest = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
+		r.rest = strings.TrimPrefix(string(text), "\xef\xbb\xbf")
 		r.sections()
 	}
 	if len(r.faults) > 0 {

@@ -1,7 +1,6 @@
 package dxf
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strconv"
@@ -19,9 +18,10 @@ type group struct {
 // the first thing that is no group: what follows would be read out of step.
 type scanner struct {
 	file   string
-	rest   []byte
+	rest   string
 	line   int // line last taken
-	peeked *group
+	peeked group
+	again  bool // peeked comes next
 	done   bool
 	faults Faults
 }
@@ -48,11 +48,13 @@ func (s *scanner) takeLine() (string, bool) {
 		return "", false
 	}
 	s.line++
-	end := bytes.IndexAny(s.rest, "\r\n")
-	text := s.rest
+	text, end := s.rest, 0
+	for end < len(text) && text[end] != '\n' && text[end] != '\r' {
+		end++
+	}
 	switch {
-	case end < 0:
-		s.rest = nil
+	case end == len(text):
+		s.rest = ""
 	case s.rest[end] == '\r' && end+1 < len(s.rest) && s.rest[end+1] == '\n':
 		text, s.rest = s.rest[:end], s.rest[end+2:]
 	default:
@@ -60,18 +62,17 @@ func (s *scanner) takeLine() (string, bool) {
 	}
 	if len(text) > maxLine {
 		s.fault(s.line, "a line of %d characters; want at most %d", len(text), maxLine)
-		s.rest, s.done = nil, true
+		s.rest, s.done = "", true
 		return "", false
 	}
-	return string(text), true
+	return text, true
 }
 
 // next gives the next group other than a comment; false at the end.
 func (s *scanner) next() (group, bool) {
-	if s.peeked != nil {
-		g := *s.peeked
-		s.peeked = nil
-		return g, true
+	if s.again {
+		s.again = false
+		return s.peeked, true
 	}
 	for !s.done {
 		head, ok := s.takeLine()
@@ -81,7 +82,7 @@ func (s *scanner) next() (group, bool) {
 		at := s.line
 		code, err := strconv.Atoi(strings.TrimSpace(head))
 		if err != nil || code < -5 || code > 1071 {
-			if strings.TrimSpace(head) == "" && len(bytes.TrimSpace(s.rest)) == 0 {
+			if strings.TrimSpace(head) == "" && strings.TrimSpace(s.rest) == "" {
 				break // blank lines at the end
 			}
 			s.fault(at, "%s; want a group code, a whole number from 0 to 1071", quote(head))
@@ -106,11 +107,11 @@ func (s *scanner) next() (group, bool) {
 }
 
 // back puts a group back, to be given again.
-func (s *scanner) back(g group) { s.peeked = &g }
+func (s *scanner) back(g group) { s.peeked, s.again = g, true }
 
 // fields gives all groups up to the next code 0.
 func (s *scanner) fields() []group {
-	var out []group
+	out := make([]group, 0, 8) // a vertex has no more
 	for {
 		g, ok := s.next()
 		if !ok {
