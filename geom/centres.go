@@ -59,8 +59,11 @@ func Centres(p Path, tol, apart, least float64) ([]orb.Point, error) {
 			continue
 		}
 		tried = append(tried, j.c)
+		if t.share(j.c, math.Max(4*tol, t.scale), 60) < mostly-0.3 {
+			continue // refining takes long, and moves it but little
+		}
 		c := t.refine(j.c)
-		if !near(c, out) && t.overlap(c) >= least*(t.hi-t.lo) && t.share(c, tol) >= mostly {
+		if !near(c, out) && t.overlap(c) >= least*(t.hi-t.lo) && t.share(c, tol, 400) >= mostly {
 			out = append(out, c)
 		}
 	}
@@ -68,10 +71,11 @@ func Centres(p Path, tol, apart, least float64) ([]orb.Point, error) {
 	return out, nil
 }
 
-// share is the part of the length that lies within tol of the path turned.
-func (t *turning) share(c orb.Point, tol float64) float64 {
+// share is the part of the length that lies within tol of the path turned, by about n
+// points.
+func (t *turning) share(c orb.Point, tol float64, n int) float64 {
 	in, all := 0.0, 0.0
-	for _, s := range t.samples(c, 400) {
+	for _, s := range t.samples(c, n) {
 		all += s.length
 		if _, d := t.nearest(orb.Point{2*c[0] - s.at[0], 2*c[1] - s.at[1]}); d <= tol+join {
 			in += s.length
