@@ -102,6 +102,9 @@ func (m sheetMaker) lead() string {
 	if m.f.Kind == "trial" {
 		return lead
 	}
+	if m.f.Kind == "coupon" && m.f.Setting.Joint == "edge" {
+		lead = "The edge as it should be. Laid on a routed test piece it shows where too much or too little came off."
+	}
 	return fmt.Sprintf("%s For boards %s thick.", lead, m.both(m.f.Pass.Stock))
 }
 
@@ -112,7 +115,7 @@ func (m sheetMaker) title() string {
 
 // titleWith is a fixture's title with its stock as a reader wants it: 19 mm, not 19mm.
 func titleWith(title string, stock Measure, text string) string {
-	return strings.Replace(title, "stock "+stock.String(), "stock "+text, 1)
+	return strings.Replace(title, "stock "+stock.String(), "stock "+strings.ReplaceAll(text, " ", "\u00a0"), 1)
 }
 
 func (m sheetMaker) facts() []sheet.Fact {
@@ -149,6 +152,10 @@ func (m sheetMaker) facts() []sheet.Fact {
 			if v.mm > 0 {
 				add(v.name, m.both(v.mm))
 			}
+		}
+		if at := r.Joint.At; at != nil {
+			add("Set so that", fmt.Sprintf("the profile's point at radius %s, height %s lands %s out of the fence, %s above the table",
+				m.short(at.Profile[0]), m.short(at.Profile[1]), m.short(at.Table[0]), m.short(at.Table[1])))
 		}
 		out = append(out, m.lies()...)
 		if f.Kind == "strip" {

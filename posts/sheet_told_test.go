@@ -175,3 +175,13 @@ func TestSheetSaysWhatAnErrorShows(t *testing.T) {
 	assert.Equal(t, "Faces close.", m.felt(joint.Error{E: 0.1}))
 	assert.Equal(t, "Second board 0.10 down.", m.felt(joint.Error{DZ: 0.1}))
 }
+
+// The sheet of a plain edge says what it is set for: the point and where it lands.
+func TestSheetSaysWhereAnEdgeLands(t *testing.T) {
+	f := designed(t, "coupon", everyRequest(t)["round-over"], "mm")
+	assert.Equal(t, "the profile's point at radius 6.35 mm, height 6 mm lands 0 mm out of the fence, 6 mm above the table", factsOf(t, f)["Set so that"])
+	s, err := sheetOf(f)
+	require.NoError(t, err)
+	assert.Contains(t, s.Lead, "The edge as it should be.")
+	assert.Contains(t, s.Title, "stock 19\u00a0mm")
+}
