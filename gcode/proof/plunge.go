@@ -39,12 +39,14 @@ func (h *history) earlier(n int, box orb.Bound, z, d float64) []int32 {
 		if int(i) >= n || s.rapid || !s.live {
 			continue
 		}
-		o, ok := s.below(z - s.fuzz)
-		if !ok {
+		if max(s.z0, s.z1) <= z-s.fuzz {
+			h.scan.c = append(h.scan.c, s.curve) // all of it
+		} else if o, ok := s.below(z - s.fuzz); ok {
+			h.scan.c = append(h.scan.c, o.curve)
+		} else {
 			continue
 		}
-		h.scan.arena = append(h.scan.arena, int32(len(h.scan.c)))
-		h.scan.c = append(h.scan.c, o.curve)
+		h.scan.arena = append(h.scan.arena, int32(len(h.scan.c)-1))
 	}
 	return h.scan.arena
 }
