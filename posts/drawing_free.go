@@ -46,11 +46,13 @@ func (f *free) balloon(seat geom.Path, letter string) {
 				s, k := math.Sincos(turn * math.Pi / 180)
 				u := orb.Point{k*d[0] - s*d[1], s*d[0] + k*d[1]}
 				c := orb.Point{q[0] + dist*u[0], q[1] + dist*u[1]}
-				cost := dist + 4*math.Abs(share-0.5) + math.Abs(math.Abs(turn)-90)/45
+				base := dist + 4*math.Abs(share-0.5) + math.Abs(math.Abs(turn)-90)/45
+				if base >= best {
+					continue
+				}
+				cost := base + f.clutter(q, c, texts, func(more float64) bool { return base+more >= best })
 				if cost < best {
-					if cost += f.clutter(q, c, texts); cost < best {
-						best, from, to = cost, q, c
-					}
+					best, from, to = cost, q, c
 				}
 			}
 		}
@@ -65,8 +67,9 @@ func (f *free) balloon(seat geom.Path, letter string) {
 }
 
 // clutter is what a balloon at c with its line from q would cover. A text or
-// another letter under it is worse than any number of lines.
-func (f *free) clutter(q, c orb.Point, texts []orb.Bound) float64 {
+// another letter under it is worse than any number of lines. Once it is too much the
+// rest is not counted.
+func (f *free) clutter(q, c orb.Point, texts []orb.Bound, tooMuch func(float64) bool) float64 {
 	w, h := f.c.Size()
 	cost := 0.0
 	if c[0] < margin || c[1] < margin || c[0] > w-margin || c[1] > h-margin {
@@ -88,12 +91,19 @@ func (f *free) clutter(q, c orb.Point, texts []orb.Bound) float64 {
 			cost += 500
 		}
 	}
+	if tooMuch(cost) {
+		return cost
+	}
 	for _, s := range f.segments {
 		if planar.DistanceFromSegment(s[0], s[1], c) < balloonRadius+1 {
-			cost += 9
+			if cost += 9; tooMuch(cost) {
+				break
+			}
 		}
 		if crosses(q, c, s[0], s[1]) {
-			cost += 3
+			if cost += 3; tooMuch(cost) {
+				break
+			}
 		}
 	}
 	return cost
