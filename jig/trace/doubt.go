@@ -49,7 +49,31 @@ func (f *profile) doubts(centre *orb.Point) doubt {
 		out.apart = math.Max(out.apart, math.Sqrt((sum+back)/f.path.Length()))
 		out.shift = math.Max(out.shift, far)
 	}
+	if far := f.standsOut(); far > limit {
+		out.shift = math.Hypot(out.shift, far)
+	}
 	return out
+}
+
+// standsOut is how far in mm a piece so short that it may be dirt stands out of all the
+// others: x = 0 would lie on it.
+func (f *profile) standsOut() float64 {
+	n := len(f.pieces)
+	if f.path.Edges() != n {
+		return 0
+	}
+	all, long := math.Inf(1), math.Inf(1)
+	for i, p := range f.pieces {
+		x := f.path.Edge(i).LeastX()[0]
+		all = math.Min(all, x)
+		if i == 0 || i == n-1 || p.span() > smallest {
+			long = math.Min(long, x)
+		}
+	}
+	if math.IsInf(long, 1) {
+		return 0
+	}
+	return long - all
 }
 
 // notShown sums up, over the length of the profile, the squared distances of what lies
