@@ -65,14 +65,17 @@ func (f *shelfFilter) some() bool {
 }
 
 // takes tells whether the fixture is one of those asked for. One that cannot be read
-// is none of any cutter, kind or stock.
+// may be of any cutter, kind and stock, so that no filter hides it; stale it is not.
 func (f *shelfFilter) takes(st shelf.Status, units string) bool {
 	if !f.some() {
 		return true
 	}
-	r := st.Record
-	if r == nil || f.stale && st.State != shelf.Stale {
+	if f.stale && st.State != shelf.Stale {
 		return false
+	}
+	r := st.Record
+	if r == nil {
+		return true
 	}
 	if c := f.cutters.items; len(c) > 0 && !slices.Contains(c, r.Inputs.Cutter) && !slices.Contains(c, r.Inputs.With) {
 		return false

@@ -15,10 +15,10 @@ type Cause struct {
 func Causes() []Cause {
 	return []Cause{
 		{"fuzz on the arris", "sizes shrink when the edge is wiped or sanded lightly",
-			"the same size read again over edges freed of fuzz and chips, at three places: readings within 0.02",
+			"the same size read again over edges freed of fuzz and chips, at three places: readings within 0.02 mm",
 			"free every edge before measuring; do not sand a seat"},
 		{"a part that moved", "one wall is wrong, its opposite is not; a step where the pass began and ended",
-			"the size at both ends of the same pair of edges: they differ by more than 0.03",
+			"the size at both ends of the same pair of edges: they differ by more than 0.03 mm",
 			"clamp better, more tabs or screws, mill anew; no correction helps"},
 		{"diameter and runout", "outsides small and windows large by the same amount, in X and Y alike",
 			"trial: big and small are off alike, the window by as much the other way; witness: x and y are off alike",
@@ -27,7 +27,7 @@ func Causes() []Cause {
 			"witness: x off more than y, half the difference is lost; trial: outside and window both small",
 			"finish measured makes up for it; better take it out of the machine"},
 		{"skew", "diagonals of a square differ, sides do not",
-			"trial: the two diagonals; 0.1 on 140 is 0.04 degrees",
+			"trial: the two diagonals; 0.1 mm on 140 mm is 0.04 degrees",
 			"square the gantry; programs are never sheared"},
 		{"steps per mm", "the error grows with the size, and differs between X and Y",
 			"trial: big off more than small, in proportion to the size",

@@ -2,6 +2,7 @@ package adjust
 
 import (
 	"math"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -67,6 +68,10 @@ func TestCausesAreWhole(t *testing.T) {
 		seen[c.Name] = true
 		for _, s := range []string{c.Name, c.Shows, c.Decides, c.Do} {
 			assert.NotEmpty(t, s, c.Name)
+		}
+		// A shop may be in inches: no size without its unit.
+		for _, at := range regexp.MustCompile(`\d+\.\d+`).FindAllStringIndex(c.Decides, -1) {
+			assert.Regexp(t, `^ (mm|degrees)\b`, c.Decides[at[1]:], c.Decides)
 		}
 	}
 	assert.Len(t, seen, 7)
