@@ -31,10 +31,14 @@ func (t *lineTable) print(m madeFixture, lib *library) {
 	if words := offered(m, units); words != "" {
 		fmt.Fprintf(t.w, "; %s", words)
 	}
+	for _, text := range m.warned(units) {
+		fmt.Fprintf(t.w, "; WARNING: %s", text)
+	}
 	fmt.Fprintln(t.w)
 }
 
-// printSum is the last line of a batch.
+// printSum is the last line of a batch. Not made is whatever was asked for and does
+// not stand, be it refused or never come to.
 func printSum(w io.Writer, r makeResult, asked int) error {
 	kept := 0
 	for _, m := range r.Fixtures {
@@ -42,7 +46,7 @@ func printSum(w io.Writer, r makeResult, asked int) error {
 			kept++
 		}
 	}
-	fmt.Fprintf(w, "\n%d of %d fixtures: %d made, %d kept, %d not made\n", len(r.Fixtures), asked, len(r.Fixtures)-kept, kept, len(r.Failed))
+	fmt.Fprintf(w, "\n%d of %d fixtures: %d made, %d kept, %d not made\n", len(r.Fixtures), asked, len(r.Fixtures)-kept, kept, asked-len(r.Fixtures))
 	if len(r.Fixtures) > 0 {
 		fmt.Fprintf(w, "\n%s\n", cautions)
 	}

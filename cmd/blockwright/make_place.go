@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"maps"
 	"os"
 	"path/filepath"
@@ -10,6 +11,7 @@ import (
 	"blockwright/gcode/proof"
 	"blockwright/jig/joint"
 	"blockwright/jig/shelf"
+	"blockwright/jig/source"
 	"blockwright/posts"
 )
 
@@ -25,7 +27,7 @@ func (f *makeFlags) makeOne(ctx context.Context, lib *library, r posts.Request) 
 		m.Files, err = writeFiles(f.out.path, m.ID, files)
 		return m, err
 	}
-	old, intact := lib.standing(r.ID())
+	old, intact, unread := lib.standing(r.ID())
 	offer, err := f.correction(&r, old)
 	if err != nil {
 		return madeFixture{}, err
@@ -45,7 +47,7 @@ func (f *makeFlags) makeOne(ctx context.Context, lib *library, r posts.Request) 
 	if err := lib.Put(ctx, record, files); err != nil {
 		return m, err
 	}
-	m.Files, m.Offer = lib.paths(record), offer
+	m.Files, m.Offer, m.Unread = lib.paths(record), offer, unread
 	return m, nil
 }
 
@@ -68,13 +70,14 @@ func writtenIn(dir, id string) func(ext string) (shelf.File, bool) {
 }
 
 // standing is the record of the fixture that stands on the shelf, nil where there is
-// none that can be read, and whether every file of it is what was written.
-func (l *library) standing(id string) (r *shelf.Record, intact bool) {
+// none that can be read, and whether every file of it is what was written. unread
+// tells of a record that is there and full of faults.
+func (l *library) standing(id string) (r *shelf.Record, intact, unread bool) {
 	r, _, faults, err := l.LoadAll(id)
 	if err != nil {
-		return nil, false
+		return nil, false, errors.As(err, new(source.Faults))
 	}
-	return r, len(faults) == 0
+	return r, len(faults) == 0, false
 }
 
 // current tells whether making the request would give what stands there.

@@ -46,6 +46,9 @@ func printMade(w io.Writer, r makeResult, lib *library) error {
 				fmt.Fprintf(w, "              lay it on %s; ±%s of height moves the reading by %s\n", n.Support, shortUnits(0.5, units), tiny(n.Change, units))
 			}
 		}
+		for _, text := range m.warned(units) {
+			wrapped(w, "  WARNING     ", text)
+		}
 		for _, h := range f.Hints {
 			fmt.Fprintf(w, "  note        %s\n", h)
 		}
@@ -62,6 +65,18 @@ func printMade(w io.Writer, r makeResult, lib *library) error {
 		fmt.Fprintf(w, "\n%s\n", cautions)
 	}
 	return nil
+}
+
+// warned is what to know before the fixture is used, empty for most.
+func (m madeFixture) warned(units string) []string {
+	var out []string
+	for _, x := range m.warnings {
+		out = append(out, x.Say(func(mm float64) string { return shortUnits(mm, units) }))
+	}
+	if m.Unread {
+		out = append(out, "the fixture.toml that stood there could not be read and is kept as fixture.toml.unread: what was measured, and a correction, are not in the new one")
+	}
+	return out
 }
 
 // printOffer tells of a correction that was measured and not applied.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"blockwright/gcode/proof"
+	"blockwright/jig/joint"
 	"blockwright/jig/shelf"
 	"blockwright/posts"
 )
@@ -20,7 +21,9 @@ type madeFixture struct {
 
 	Kept      bool            `json:"kept"` // it stood on the shelf as asked for
 	Corrected *correctionView `json:"corrected,omitempty"`
-	Offer     *correctionView `json:"offer,omitempty"` // of another correction, by what was measured
+	Offer     *correctionView `json:"offer,omitempty"`    // of another correction, by what was measured
+	Warnings  []string        `json:"warnings,omitempty"` // of the setting, where it was made
+	Unread    bool            `json:"unread,omitempty"`   // the fixture.toml of what stood there could not be read
 
 	ToolError *toolError `json:"tool_error,omitempty"`
 	Standoff  []standoff `json:"standoff,omitempty"`
@@ -30,8 +33,9 @@ type madeFixture struct {
 	Witness *witnessView `json:"witness,omitempty"`
 	Finish  *finishView  `json:"finish,omitempty"`
 
-	title   string
-	fixture *posts.Fixture // nil where it was kept, or only a line is told of it
+	title    string
+	warnings []joint.Message
+	fixture  *posts.Fixture // nil where it was kept, or only a line is told of it
 }
 
 // A correctionView is by how much block or gauge set the cutter otherwise than
@@ -109,6 +113,12 @@ func viewMade(f *posts.Fixture, reports map[string]proof.Report) madeFixture {
 	}
 	if c := f.Contact; c != nil {
 		m.Nose = &nose{c.From, c.X, c.Support, c.Change}
+	}
+	if f.Kind != "trial" {
+		m.warnings = f.Setting.Warnings
+	}
+	for _, w := range m.warnings {
+		m.Warnings = append(m.Warnings, w.String())
 	}
 	m.Witness, m.Finish = measuredViews(f)
 	return m
