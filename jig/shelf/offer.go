@@ -12,8 +12,8 @@ import (
 // made with where nothing was measured. The newest flip test says the height, the
 // newest tip the fence, each on top of the correction that the fixture had when it
 // was measured. The height that the flip test found also says how far off the cutter
-// stood when the tip was cut: a tip tells of both. Readings of another profile of the cutter do not count. s is the
-// computed setting; the error is an [*adjust.Refusal].
+// stood when the tip was cut: a tip tells of both. Readings of another profile of the
+// cutter do not count. s is the computed setting; the error is an [*adjust.Refusal].
 func (r *Record) Offer(s *joint.Setting) (Correction, error) {
 	c := r.Inputs.Applied
 	flip, tip := r.newest(func(x Reading) bool { return x.Proud != "" }), r.newest(func(x Reading) bool { return x.Tips })

@@ -69,7 +69,7 @@ func (f *profile) unbent(p, o *piece, last bool) (*piece, *piece) {
 		if !last {
 			end = a
 		}
-		if far := 4*f.noise + f.pitch/4; worst > math.Max(far, 1.5*worstOf(long)) && worst > far || len(end.q) > 2*len(short.q)+4 {
+		if worst > math.Max(4*f.noise+f.pitch/4, 1.5*worstOf(long)) || len(end.q) > 2*len(short.q)+4 {
 			continue
 		}
 		if sum < least {

@@ -206,10 +206,41 @@ func median(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
-	s := slices.Clone(v)
-	slices.Sort(s)
+	s, k := slices.Clone(v), len(v)/2
+	m := nth(s, k)
 	if len(s)%2 == 0 {
-		return (s[len(s)/2-1] + s[len(s)/2]) / 2
+		return (slices.Max(s[:k]) + m) / 2
 	}
-	return s[len(s)/2]
+	return m
+}
+
+// nth is what would stand at k if s were sorted. It orders s so far that nothing before k
+// is greater and nothing behind it less (C. A. R. Hoare, Communications of the ACM 4
+// (1961) 321).
+func nth(s []float64, k int) float64 {
+	for lo, hi := 0, len(s)-1; lo < hi; {
+		p := s[(lo+hi)/2]
+		i, j := lo, hi
+		for i <= j {
+			for s[i] < p {
+				i++
+			}
+			for s[j] > p {
+				j--
+			}
+			if i <= j {
+				s[i], s[j] = s[j], s[i]
+				i, j = i+1, j-1
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return s[k]
+		}
+	}
+	return s[k]
 }

@@ -171,7 +171,7 @@ func tidy(mask []bool, w, h, r int, upright bool) []bool {
 	for k := range n {
 		line := func(i int) int { return k*stride + i*step }
 		for _, back := range [2]bool{false, true} {
-			out := 0 // how far out of the thick part, if at all
+			out := -1 // how far out of the thick part; -1: of none
 			for i := range long {
 				j := line(i)
 				if back {

@@ -122,7 +122,7 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 		r.Notes = append(r.Notes, "the profile is nearly symmetric about another place too: hold the centre against the cutter")
 	}
 	if has {
-		r.noteOthers()
+		r.noteOthers(fit)
 	}
 	if doubt.shift > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("what stands out farthest may be dirt, or a tip that is chipped or cut blunt: where x = 0 lies is sure to %.2f mm only, the shape is not touched", doubt.shift))
@@ -140,11 +140,14 @@ func (r *Result) judge(f *profile, jointName string) *Refusal {
 	return nil
 }
 
-// noteOthers says where else a half turn lays the profile on itself, and why that is not
-// the centre.
-func (r *Result) noteOthers() {
-	const least = 0.1 // of the height: it is not used, only told
-	cs, err := geom.Centres(r.Profile, 2*r.Sure.Profile, another, least)
+// noteOthers says where else a half turn lays the profile, whose shape is sure to so
+// much, on itself, and why that is not the centre.
+func (r *Result) noteOthers(sure float64) {
+	const (
+		least = 0.1 // of the height: it is not used, only told
+		most  = 0.2 // mm: what is farther off is no fit, however unsure the profile is
+	)
+	cs, err := geom.Centres(r.Profile, math.Min(2*sure, most), another, least)
 	if err != nil {
 		return
 	}
