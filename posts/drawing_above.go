@@ -89,7 +89,9 @@ func (p picture) drawAbove(c *svg.Canvas, at svg.View, pass joint.Pass, disc geo
 	f.lines(at.Paths(main.Engrave...)...)
 	c.Group("dimensions", func() {
 		y := pt(0, bar.Min[1]-14)[1]
-		c.DimX(pt(axis[0], disc.Bound().Min[1]-4), pt(0, bar.Min[1]-8), y, "fence D = "+p.size(pass.Fence), false)
+		if pass.Cutter.Known[0] {
+			c.DimX(pt(axis[0], disc.Bound().Min[1]-4), pt(0, bar.Min[1]-8), y, "fence D = "+p.size(pass.Fence), false)
+		}
 		c.DimX(pt(0, bar.Max[1]+8), pt(nose[0], axis[1]), pt(0, bar.Max[1]+11)[1], "nose "+p.size(nose[0]), false)
 		c.Leader(pt(axis[0], axis[1]+disc.Bound().Max[1]-axis[1]), pt(axis[0]-4, disc.Bound().Max[1]+9), what...)
 	})

@@ -179,12 +179,16 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 	f.lines(at.Paths(geom.Path{V: []geom.Vertex{geom.V(axis, low), geom.V(axis, high)}})...)
 
 	c.Group("dimensions", func() {
-		c.DimX(pt(axis, high+4), pt(0, high+4), at.Point(orb.Point{0, high + 8})[1], "fence D = "+p.size(pass.Fence), true)
+		if pass.Cutter.Known[0] {
+			c.DimX(pt(axis, high+4), pt(0, high+4), at.Point(orb.Point{0, high + 8})[1], "fence D = "+p.size(pass.Fence), true)
+		}
 		tall, top := 16.0, 7.0
 		if p.Narrow {
 			tall, top = 14, 6
 		}
-		c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-tall, 0)[0], "height H = "+p.size(pass.Height), true)
+		if pass.Cutter.Known[1] {
+			c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-tall, 0)[0], "height H = "+p.size(pass.Height), true)
+		}
 		r := p.Setting.Read(p.Pass)
 		c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-top, 0)[0], "top "+p.size(r.Top), false)
 		if upright {

@@ -155,6 +155,14 @@ func seatLine(kind string) string {
 	return "seat: touches cutter, table, fence"
 }
 
+// known is a length, or that it is not known.
+func (p picture) known(mm float64, is bool) string {
+	if !is {
+		return "not known"
+	}
+	return p.size(mm)
+}
+
 // titleBlock is the table in the lower right corner.
 func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
 	const wide, key = blockWide, 27.0
@@ -164,7 +172,7 @@ func (p picture) titleBlock(c *svg.Canvas, right, top float64) {
 	}
 	if s := p.pass(); s != nil && p.kind() != "trial" {
 		rows = append(rows,
-			[2]string{"Setting", fmt.Sprintf("height H %s, fence D %s", p.size(s.Height), p.size(s.Fence))},
+			[2]string{"Setting", fmt.Sprintf("height H %s, fence D %s", p.known(s.Height, s.Cutter.Known[1]), p.known(s.Fence, s.Cutter.Known[0]))},
 			[2]string{"Cutter", s.Cutter.Name})
 	}
 	rows = append(rows,

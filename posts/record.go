@@ -22,8 +22,9 @@ func (f *Fixture) Record(reports map[string]proof.Report) *shelf.Record {
 	r := f.Request
 	rec := &shelf.Record{
 		ID: f.ID, Title: f.Title, Version: r.Version,
-		Inputs:  r.inputs(),
-		Setting: shelf.Setting{Joint: f.Setting.Joint, Pass: f.Pass.Name, Height: nano(f.Pass.Height), Fence: nano(f.Pass.Fence)},
+		Inputs: r.inputs(),
+		Setting: shelf.Setting{Joint: f.Setting.Joint, Pass: f.Pass.Name, Height: nano(f.Pass.Height), Fence: nano(f.Pass.Fence),
+			HeightUnknown: !f.Pass.Cutter.Known[1], FenceUnknown: !f.Pass.Cutter.Known[0]},
 		Milled: shelf.Milled{
 			Mill: f.Mill.Name, Diameter: nano(f.Diameter), Sheet: f.Sheet.Name, Thickness: nano(f.Sheet.Thick()),
 			Zero: r.Shop.Defaults.Zero, Seconds: nano(f.Seconds),

@@ -154,6 +154,8 @@ func (f *Fixture) holdRecord(rec *shelf.Record) []shelf.Fault {
 	word("setting.pass", rec.Setting.Pass, want.Setting.Pass)
 	number("setting.height", rec.Setting.Height, want.Setting.Height)
 	number("setting.fence", rec.Setting.Fence, want.Setting.Fence)
+	word("setting.height_known", fmt.Sprint(!rec.Setting.HeightUnknown), fmt.Sprint(!want.Setting.HeightUnknown))
+	word("setting.fence_known", fmt.Sprint(!rec.Setting.FenceUnknown), fmt.Sprint(!want.Setting.FenceUnknown))
 	word("milled.mill", rec.Milled.Mill, want.Milled.Mill)
 	number("milled.diameter", rec.Milled.Diameter, want.Milled.Diameter)
 	word("milled.sheet", rec.Milled.Sheet, want.Milled.Sheet)

@@ -106,9 +106,18 @@ func settingFacts(r *shelf.Record, m sheetMaker) []page.Fact {
 		out = append(out, page.Fact{Name: "Board's width", Text: m.short(w)})
 	}
 	if own || !apart {
-		out = append(out, page.Fact{Name: "Height", Text: m.length(r.Setting.Height)}, page.Fact{Name: "Fence", Text: m.length(r.Setting.Fence)})
+		out = append(out, page.Fact{Name: "Height", Text: m.known(r.Setting.Height, !r.Setting.HeightUnknown)},
+			page.Fact{Name: "Fence", Text: m.known(r.Setting.Fence, !r.Setting.FenceUnknown)})
 	}
 	return out
+}
+
+// known is a length, or that it is not known.
+func (m sheetMaker) known(mm float64, is bool) string {
+	if !is {
+		return "not known"
+	}
+	return m.length(mm)
 }
 
 // Sizes of a small drawing in mm.

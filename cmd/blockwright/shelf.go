@@ -127,7 +127,7 @@ func viewShelved(st shelf.Status) shelfItem {
 	v := shelfItem{ID: st.ID, State: st.State, Why: st.Because()}
 	if r := st.Record; r != nil {
 		v.Kind, v.Cutter, v.With, v.Stock = &r.Inputs.Kind, &r.Inputs.Cutter, r.Inputs.With, &r.Inputs.Stock
-		v.Title, v.Height, v.Fence, v.Corrected = r.Title, &r.Setting.Height, &r.Setting.Fence, viewCorrection(r.Inputs.Applied)
+		v.Title, v.Height, v.Fence, v.Corrected = r.Title, ifKnown(r.Setting.Height, !r.Setting.HeightUnknown), ifKnown(r.Setting.Fence, !r.Setting.FenceUnknown), viewCorrection(r.Inputs.Applied)
 		if x, ok := r.Last(); ok {
 			v.Measured = viewMeasured(x)
 		}

@@ -67,7 +67,7 @@ func aboutShelved(st shelf.Status, units string) string {
 		return why
 	}
 	r := st.Record
-	text := fmt.Sprintf("height %s, fence %s", inUnits(r.Setting.Height, units), inUnits(r.Setting.Fence, units))
+	text := fmt.Sprintf("height %s, fence %s", known(r.Setting.Height, !r.Setting.HeightUnknown, units), known(r.Setting.Fence, !r.Setting.FenceUnknown, units))
 	if x, ok := r.Last(); ok {
 		text += "; " + readingWords(x, units)
 	}

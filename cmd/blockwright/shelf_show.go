@@ -101,7 +101,7 @@ func printShown(w io.Writer, v shownFixture, st shelf.Status, units string) erro
 		fmt.Fprintf(w, ": %s", plain(v.Why))
 	}
 	fmt.Fprintf(w, "\n  made        %s by blockwright %s\n", v.Made, plain(v.Version))
-	fmt.Fprintf(w, "  setting     height %s, fence %s\n", inUnits(r.Setting.Height, units), inUnits(r.Setting.Fence, units))
+	fmt.Fprintf(w, "  setting     height %s, fence %s\n", known(r.Setting.Height, !r.Setting.HeightUnknown, units), known(r.Setting.Fence, !r.Setting.FenceUnknown, units))
 	if words := posts.CorrectionWords(r.Inputs.Applied, units); words != "" {
 		fmt.Fprintf(w, "  corrected   %s than computed\n", words)
 	}

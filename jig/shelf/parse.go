@@ -40,6 +40,7 @@ func Parse(name, id string, text []byte) (*Record, error) {
 		r.Setting = Setting{
 			Joint: p.label(s, "joint", 40), Pass: p.label(s, "pass", 40),
 			Height: p.number(s, "height", lengths), Fence: p.number(s, "fence", lengths),
+			HeightUnknown: p.denied(s, "height_known"), FenceUnknown: p.denied(s, "fence_known"),
 		}
 		s.Done()
 	}
@@ -117,6 +118,12 @@ func (p *parser) form(s *source.Section, key, want string, good func(string) boo
 		return ""
 	}
 	return v.Text
+}
+
+// denied tells whether a key that may be left out says false.
+func (p *parser) denied(s *source.Section, key string) bool {
+	v, ok := s.Bool(key)
+	return ok && !v
 }
 
 // number is a number that must be there.

@@ -61,6 +61,10 @@ type Setting struct {
 	Pass   string
 	Height float64 // of the cutter's h = 0 above the table
 	Fence  float64 // of the axis behind the fence's face
+
+	// The cutter's heights, or radii, are known only up to a shift: what stands there
+	// holds for the numbers of its file alone and is nothing to measure.
+	HeightUnknown, FenceUnknown bool
 }
 
 // Milled says how the plates are cut and what the proof found.

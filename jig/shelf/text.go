@@ -50,7 +50,13 @@ func (r *Record) Text() []byte {
 	w.text("joint", r.Setting.Joint)
 	w.text("pass", r.Setting.Pass)
 	w.number("height", r.Setting.Height)
+	if r.Setting.HeightUnknown {
+		fmt.Fprintln(w, "height_known = false")
+	}
 	w.number("fence", r.Setting.Fence)
+	if r.Setting.FenceUnknown {
+		fmt.Fprintln(w, "fence_known = false")
+	}
 
 	m := r.Milled
 	w.table("[milled]")
