@@ -133,6 +133,8 @@ func TestHard(t *testing.T) {
 		t.Logf("%v dpi, %s", dpi, &s)
 		got := s.n - s.refused
 		assert.LessOrEqual(t, s.refused, s.n/8+1)
+		assert.Positive(t, got)
+		assert.GreaterOrEqual(t, s.good, (3*got+3)/4, "what is right though it is called unsure counts here")
 		assert.GreaterOrEqual(t, s.centre, got*9/10)
 		assert.GreaterOrEqual(t, s.rms, got*9/10)
 		assert.Less(t, s.worstCentre, 0.06*1200/float64(dpi))
