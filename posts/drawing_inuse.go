@@ -190,7 +190,9 @@ func (p picture) drawSection(c *svg.Canvas, at svg.View, pass joint.Pass, swept 
 			c.DimY(pt(left, 0), pt(axis, pass.Height), pt(left-tall, 0)[0], "height H = "+p.size(pass.Height), true)
 		}
 		r := p.Setting.Read(p.Pass)
-		c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-top, 0)[0], "top "+p.size(r.Top), false)
+		if r.Top != 0 {
+			c.DimY(pt(left, 0), pt(cutterTop(pass), r.Top), pt(left-top, 0)[0], "top "+p.size(r.Top), false)
+		}
 		if upright {
 			c.DimX(pt(0, high), pt(p.Stock, high), pt(0, high+8)[1], "stock T = "+p.size(p.Stock), false)
 		} else {

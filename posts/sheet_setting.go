@@ -31,7 +31,7 @@ func (m sheetMaker) measures() sheet.Section {
 			}
 		}
 		h, d := p.Cutter.Known[1], p.Cutter.Known[0]
-		add(h, "top of the cutting edge above the table", r.Top)
+		add(h && r.Top != 0, "top of the cutting edge above the table", r.Top)
 		if r.BodyTop > 0 {
 			add(h, "top of the cutter's body above the table", r.BodyTop)
 		}

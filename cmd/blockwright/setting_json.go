@@ -87,7 +87,7 @@ type searchView struct {
 }
 
 type readingView struct {
-	Top     float64   `json:"top_mm"`
+	Top     *float64  `json:"top_mm"`
 	BodyTop float64   `json:"body_top_mm,omitempty"`
 	Land    *landView `json:"land"`
 	Kiss    *kissView `json:"kiss,omitempty"`
@@ -173,7 +173,7 @@ func viewSetting(set *joint.Setting) settingView {
 }
 
 func viewReading(r joint.Reading) readingView {
-	v := readingView{Top: r.Top, BodyTop: r.BodyTop}
+	v := readingView{Top: ifKnown(r.Top, r.Top != 0), BodyTop: r.BodyTop}
 	if k := r.Kiss; k != nil {
 		v.Kiss = &kissView{k.Height, k.Out, k.Foot}
 	}

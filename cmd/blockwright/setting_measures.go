@@ -14,7 +14,10 @@ func (t *settingText) measures() {
 		}
 		r := t.set.Read(i)
 		t.line("To measure at the table%s", map[bool]string{true: ", set for the " + p.Name + " pass"}[t.twoFences()])
-		rows := [][]string{{"top of the cutting edge above the table", t.long(r.Top)}}
+		var rows [][]string
+		if r.Top != 0 {
+			rows = append(rows, []string{"top of the cutting edge above the table", t.long(r.Top)})
+		}
 		if r.BodyTop > 0 {
 			rows = append(rows, []string{"top of the cutter's body above the table", t.long(r.BodyTop)})
 		}

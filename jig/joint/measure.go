@@ -10,7 +10,7 @@ import (
 // themselves cannot: the cutter's h = 0 is below the table and the axis inside
 // the fence.
 type Reading struct {
-	Top     float64 // top of the cutting edge above the table
+	Top     float64 // top of the cutting edge above the table, 0 where a scan does not show it
 	BodyTop float64 // top of what stands above the edge, 0 if nothing does
 	Land    *Land   // the widest upright land above the table, nil without one
 	Kiss    *Kiss   // nil for joints without
@@ -41,6 +41,9 @@ func (s *Setting) Read(pass int) Reading {
 	r := Reading{Top: top, Land: p.widestLand()}
 	if b := p.Body(); len(b.V) > 0 && b.End()[1] > top+seam {
 		r.BodyTop = b.End()[1]
+	}
+	if p.Cutter.Traced != nil {
+		r.Top = 0 // a board's cut tells nothing of the edge above the board
 	}
 	if s.kind == nil || !s.kind.corner {
 		return r
