@@ -35,6 +35,7 @@ type remains struct {
 	side   float64   // mm
 	nx, ny int
 	what   []uint8
+	mark   []uint8 // a row of cut squares as wide as a disc
 	runs   []lane  // of squares that stand, row by row
 	rows   []int32 // runs[rows[j]:rows[j+1]] lie in row j
 }
@@ -62,7 +63,7 @@ func (h *holder) waste(t *trimmer) {
 	}
 	m := newRemains(gone.c, t.radius)
 	if m == nil {
-		h.findPart("the cuts reach too far for a mill so thin to look for loose waste between them; want at most %d squares of %.3g mm", squaresMost, min(finest, t.radius))
+		h.findPart("the cuts are too long, or reach too far, to look for loose waste between them in squares of %.3g mm", min(finest, t.radius))
 		return
 	}
 	m.join()
@@ -103,8 +104,9 @@ func (h *holder) waste(t *trimmer) {
 }
 
 const (
-	squaresMost = 36_000_000 // bounds the memory and the time: a sheet of 3 m by 3 m
-	apart       = 0.4        // distance of discs on a way, in radii: they leave out 2 % of the radius beside it
+	squaresMost = 36_000_000    // bounds the memory: a sheet of 3 m by 3 m
+	marksMost   = 1_000_000_000 // bounds the time: squares that discs mark, each as often as it is met
+	apart       = 0.4           // distance of discs on a way, in radii: they leave out 2 % of the radius beside it
 )
 
 // newRemains marks the squares that a mill of the radius cuts on the ways; nil where
@@ -120,11 +122,14 @@ func newRemains(ways []curve, radius float64) *remains {
 	m.low = orb.Point{box.Min[0] - rim, box.Min[1] - rim}
 	nx := math.Ceil((box.Max[0]-m.low[0]+rim)/m.side) + 1
 	ny := math.Ceil((box.Max[1]-m.low[1]+rim)/m.side) + 1
-	if !(nx*ny <= squaresMost) || !(length/(apart*radius) <= squaresMost) {
+	across := 2*radius/m.side + 1
+	discs := length/(apart*radius) + 2*float64(len(ways))
+	if !(nx*ny <= squaresMost) || !(discs*across*across <= marksMost) {
 		return nil
 	}
 	m.nx, m.ny = int(nx), int(ny)
 	m.what = make([]uint8, m.nx*m.ny)
+	m.mark = bytes.Repeat([]byte{cut}, int(across)+1)
 	for i := range ways {
 		c := &ways[i]
 		n := math.Ceil(c.l / (apart * radius))
@@ -141,9 +146,8 @@ func (m *remains) disc(q orb.Point, radius float64) {
 	r := radius / m.side
 	for j, last := int(math.Ceil(y-r)), int(math.Floor(y+r)); j <= last; j++ {
 		half := math.Sqrt(max(0, r*r-(float64(j)-y)*(float64(j)-y)))
-		row := m.what[j*m.nx:]
-		for i, last := int(math.Ceil(x-half)), int(math.Floor(x+half)); i <= last; i++ {
-			row[i] = cut
+		if from, to := int(math.Ceil(x-half)), int(math.Floor(x+half))+1; from < to {
+			copy(m.what[j*m.nx+from:j*m.nx+to], m.mark)
 		}
 	}
 }
