@@ -25,7 +25,7 @@ func cutterCanvas(c *cutter.Cutter, centre *orb.Point, sets []*joint.Setting, un
 	for i, s := range sets {
 		var row []view
 		for k, p := range s.Passes {
-			v := passView(s, p, units)
+			v := passView(p, units)
 			v.name = fmt.Sprintf("pass-%d-%d", i+1, k+1)
 			row = append(row, v)
 		}
@@ -94,7 +94,7 @@ func widest(p geom.Path) orb.Point {
 
 // passView is one pass in the table's frame: the board on the table or against the
 // fence, what is left of it, and the cutter in its place.
-func passView(s *joint.Setting, p joint.Pass, units string) view {
+func passView(p joint.Pass, units string) view {
 	length := boardLength(p)
 	section := p.Board(length)
 	swept := sweep(p.Profile(), -p.Fence)
@@ -114,7 +114,7 @@ func passView(s *joint.Setting, p joint.Pass, units string) view {
 			page.Line(groundLine, at.Point(orb.Point{shows.Min[0], 0}), at.Point(orb.Point{shows.Max[0], 0}))
 			page.Line(axisStyle, at.Point(orb.Point{-p.Fence, shows.Min[1] - 2}), at.Point(orb.Point{-p.Fence, shows.Max[1] + 2}))
 			page.Line(behindStyle, at.Point(orb.Point{0, 0}), at.Point(orb.Point{0, shows.Max[1]}))
-			if s.Request.Cutter.Known[0] {
+			if p.Cutter.Known[0] && math.Abs(p.Fence) > 0.05 {
 				page.DimX(at.Point(orb.Point{-p.Fence, 0}), at.Point(orb.Point{0, 0}), at.Point(shows.Min)[1]-5, "fence "+sizeText(p.Fence, units), false)
 			}
 		},

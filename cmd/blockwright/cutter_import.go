@@ -110,11 +110,12 @@ cannot be read or written.`,
 				return err
 			}
 			c := f.cutter(sh.Units)
-			if c.Joint == "" {
-				c.Joint = "lock-miter"
-			}
 			c.Profile, c.Known = found.Profile, found.Known
 			remarks := []string{fmt.Sprintf("Imported from %s: %s, %s.", filepath.Base(args[0]), counted(found.Lines, "line"), counted(found.Arcs, "arc"))}
+			if c.Joint == "" {
+				c.Joint = "lock-miter"
+				remarks = append(remarks, "Taken as a cutter for a lock miter; --joint says otherwise")
+			}
 			return writeCutter(s, sh.Dir, sh.Units, c, f.replace, append(remarks, found.Remarks...))
 		},
 	}

@@ -31,7 +31,7 @@ func boardOf(r *raster, sign float64, b blob, picture orb.Bound, upright bool) (
 		if b.rim {
 			return nil, refuse(Clipped, "the whole end of the board, with some background round it: move it inward on the glass", "what stands out runs out of the picture")
 		}
-		return nil, refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
+		return nil, refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer, and state the pixels an inch that it was scanned with", "no two straight parallel faces")
 	}
 	reach := math.Min(1.2, 30*r.pitch())
 	settled := r.settle(coarse, reach, sign)

@@ -47,7 +47,7 @@ func (b *board) findEnds(picture orb.Bound) *Refusal {
 		}
 	}
 	if il < 0 || ih < 0 {
-		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
+		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer, and state the pixels an inch that it was scanned with", "no two straight parallel faces")
 	}
 	stretch := func(i, j int) []orb.Point {
 		if i <= j {

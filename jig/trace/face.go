@@ -110,7 +110,7 @@ func (b *board) fitFaces(picture orb.Bound) *Refusal {
 			at := outermost(smooth, out, 0.1)
 			fit, ok := robustLine(b.line, dir, out, at)
 			if !ok {
-				return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
+				return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer, and state the pixels an inch that it was scanned with", "no two straight parallel faces")
 			}
 			if side == 1 {
 				fit.dir = orb.Point{-fit.dir[0], -fit.dir[1]}
@@ -136,7 +136,7 @@ func (b *board) fitFaces(picture orb.Bound) *Refusal {
 	n := orb.Point{-s, c}
 	b.thick = dot(sub(b.up.at, b.down.at), n)
 	if b.thick < 1 {
-		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer", "no two straight parallel faces")
+		return refuse(NoBoard, "the end of a board, at least 5 mm of both faces: leave the piece longer, and state the pixels an inch that it was scanned with", "no two straight parallel faces")
 	}
 	near := 3*b.r.pitch() + 0.1
 	for _, f := range [2]face{b.down, b.up} {
