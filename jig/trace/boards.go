@@ -34,14 +34,14 @@ func (s *Scan) density(o Options) ([2]float64, *Refusal) {
 }
 
 // cuts finds the cut ends in the picture.
-func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
+func (s *Scan) cuts(o Options, wedges bool) ([]*cut, *Refusal) {
 	dpi, why := s.density(o)
 	if why != nil {
 		return nil, why
 	}
 	if o.Thickness > 0 {
 		// Twice: once to find the thickness in pixels, once at that scale.
-		bs, why := s.boards(dpi, o.Down == "left" || o.Down == "right")
+		bs, why := s.boards(dpi, o.Down == "left" || o.Down == "right", wedges)
 		if why != nil {
 			return nil, why
 		}
@@ -54,7 +54,7 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 			return nil, refuse(Size, "at most 20000; is the thickness right?", "by the board's thickness the picture has %.4g pixels an inch", math.Max(dpi[0], dpi[1]))
 		}
 	}
-	bs, why := s.boards(dpi, o.Down == "left" || o.Down == "right")
+	bs, why := s.boards(dpi, o.Down == "left" || o.Down == "right", wedges)
 	if why != nil {
 		return nil, why
 	}
@@ -70,7 +70,7 @@ func (s *Scan) cuts(o Options) ([]*cut, *Refusal) {
 }
 
 // boards finds the boards in the picture, from the largest on.
-func (s *Scan) boards(dpi [2]float64, upright bool) ([]*board, *Refusal) {
+func (s *Scan) boards(dpi [2]float64, upright, wedges bool) ([]*board, *Refusal) {
 	o := s.overviewOf(dpi)
 	if len(o.pix) == 0 {
 		return nil, refuse(TooCoarse, "a larger picture: scan at 1200 pixels an inch", "the picture is too small")
@@ -94,10 +94,10 @@ func (s *Scan) boards(dpi [2]float64, upright bool) ([]*board, *Refusal) {
 		}
 		r.curve.inverted = seg.weights[0] < 0
 	}
-	return seg.boards(r, sign, upright)
+	return seg.boards(r, sign, upright, wedges)
 }
 
-func (g *segmentation) boards(r *raster, sign float64, upright bool) ([]*board, *Refusal) {
+func (g *segmentation) boards(r *raster, sign float64, upright, wedges bool) ([]*board, *Refusal) {
 	picture := orb.Bound{Min: orb.Point{0, -float64(r.h) * 25.4 / r.dpi[1]}, Max: orb.Point{float64(r.w) * 25.4 / r.dpi[0], 0}}
 	const area = 40 // mm²: no board is smaller, dirt seldom larger
 	var first *Refusal
@@ -115,7 +115,7 @@ func (g *segmentation) boards(r *raster, sign float64, upright bool) ([]*board, 
 			}
 			sign = -sign
 		}
-		mask = tidy(mask, g.o.w, g.o.h, 2, upright)
+		mask = tidy(mask, g.o.w, g.o.h, 2, upright, wedges)
 		for _, b := range g.o.blobs(mask, area) {
 			bd, why := boardOf(r, sign, b, picture, upright)
 			switch {

@@ -145,3 +145,13 @@ func TestHard(t *testing.T) {
 func brief(d drawing) string {
 	return fmt.Sprintf("[%.0f/%.0f blur %.1f noise %.1f grain %.0f shadow %.2f/%.1f dirt %d hairs %d chip %.2f rough %.3f/%.1f gamma %v off %v tilt %.1f len %.0f T %.1f]", d.board, d.ground, d.blur, d.noise, d.grain, d.shadow, d.shadowWide, d.dirt, d.hairs, d.chip, d.rough, d.roughLong, d.gamma, d.offEdge, d.tilt, d.length, d.thick)
 }
+
+// A hair that lies level at the edge of the wood is no wedge of it: left out, the scan is
+// measured.
+func TestHairIsNoWedge(t *testing.T) {
+	d, centre := hard(5051, 1200)
+	var s score
+	s.add(t, d, centre, triesOf(t, 1))
+	assert.Zero(t, s.refused)
+	assert.Equal(t, 1, s.good)
+}

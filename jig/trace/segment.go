@@ -153,9 +153,9 @@ func (o *overview) nothing(levels []float64) *Refusal {
 }
 
 // tidy fills gaps of the mask that are thinner than 2r+1 and removes what stands out and
-// is as thin: specks and hairs. What runs out level from a thicker part stays, or
-// upright if the board is: a flank may leave so thin a wedge beside a face.
-func tidy(mask []bool, w, h, r int, upright bool) []bool {
+// is as thin: specks and hairs. With wedges, what runs out level from a thicker part
+// stays, or upright if the board is: a flank may leave so thin a wedge beside a face.
+func tidy(mask []bool, w, h, r int, upright, wedges bool) []bool {
 	m := slices.Clone(mask)
 	for _, on := range [2]bool{true, false} {
 		m = spread(m, w, h, r, on)
@@ -163,6 +163,9 @@ func tidy(mask []bool, w, h, r int, upright bool) []bool {
 	full := m
 	for _, on := range [2]bool{false, true} {
 		m = spread(m, w, h, r, on)
+	}
+	if !wedges {
+		return m
 	}
 	n, long, step, stride := h, w, 1, w
 	if upright {

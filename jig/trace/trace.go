@@ -1,7 +1,9 @@
 package trace
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -59,9 +61,26 @@ const mostTilt = 10
 
 // Trace measures the profile that the scans show. The error is a *[Refusal].
 func Trace(scans []*Scan, o Options) (*Result, error) {
+	r, err := measure(scans, o, true)
+	var why *Refusal
+	if errors.As(err, &why) && slices.Contains(hairy, why.Reason) {
+		// What stands out level may be a hair at the edge of the wood.
+		if bare, err := measure(scans, o, false); err == nil {
+			bare.Notes = append(bare.Notes, "what is thin and stands out level, as a hair does, was left out")
+			return bare, nil
+		}
+	}
+	return r, err
+}
+
+// hairy are the reasons of refusals that a hair at the edge of the wood can have.
+var hairy = []Reason{NoBoard, Unclear, Undercut, Different, NoCentre}
+
+// measure traces the scans, with or without the thin wedges that [tidy] tells of.
+func measure(scans []*Scan, o Options, wedges bool) (*Result, error) {
 	var cuts []*cut
 	for _, s := range scans {
-		cs, why := s.cuts(o)
+		cs, why := s.cuts(o, wedges)
 		if why != nil {
 			why.Scan = s.Name
 			return nil, why
