@@ -67,7 +67,7 @@ func (s *score) String() string {
 		}
 		return slices.Sorted(slices.Values(v))[len(v)/2]
 	}
-	return fmt.Sprintf("%d scans: %d refused, %d good; stated centre holds in %d, profile RMS in %d, greatest in %d; worst where it is sure: centre %.4f, RMS %.4f; in the median centre stated %.4f, off %.4f, profile stated %.4f, off %.4f",
+	return fmt.Sprintf("%d scans: %d refused, %d good; stated centre holds in %d, profile RMS in %d, greatest in %d; worst centre %.4f, RMS %.4f; in the median centre stated %.4f, off %.4f, profile stated %.4f, off %.4f",
 		s.n, s.refused, s.good, s.centre, s.rms, s.most, s.worstCentre, s.worst, mid(s.stated[0]), mid(s.off[0]), mid(s.stated[1]), mid(s.off[1]))
 }
 
@@ -101,13 +101,7 @@ func (s *score) count(t *testing.T, what string, truth geom.Path, centre [2]floa
 	for i, v := range [2]float64{r.Sure.Centre, r.Sure.Profile} {
 		s.stated[i], s.off[i] = append(s.stated[i], v), append(s.off[i], [2]float64{e, rms}[i])
 	}
-	// The worst counts where the trace says that it is sure: what it calls unsure may be off.
-	if r.Sure.Centre < 0.06*k {
-		s.worstCentre = math.Max(s.worstCentre, e)
-	}
-	if r.Sure.Profile < 0.06*k {
-		s.worst = math.Max(s.worst, rms)
-	}
+	s.worstCentre, s.worst = math.Max(s.worstCentre, e), math.Max(s.worst, rms)
 	if t != nil && (e > r.Sure.Centre || rms > r.Sure.Profile || e > 0.02*k || rms > 0.03*k) {
 		t.Logf("%s: centre off %+.4f %+.4f, sure %.4f; profile off rms %.4f most %.4f, sure %.4f; %d edges of %d, blur %.4f noise %.4f %q", what,
 			r.Centre[0]-centre[0], r.Centre[1]-centre[1], r.Sure.Centre, rms, most, r.Sure.Profile, r.Profile.Edges(), truth.Edges(), r.Blur, r.Noise, r.Notes)
